@@ -1,0 +1,84 @@
+#pragma once
+/// The whole job, stage after stage, and the few loops between them.
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cellstow/balance/load_state.hpp"
+#include "cellstow/box/box.hpp"
+#include "cellstow/packing/layout.hpp"
+#include "cellstow/restraint/mounting.hpp"
+#include "cellstow/restraint/strap.hpp"
+#include "cellstow/survey/catalogue.hpp"
+#include "cellstow/survey/job.hpp"
+#include "cellstow/wiring/string_window.hpp"
+
+namespace cellstow::plan {
+
+/// Slack between the outside of a box (or its lid, or floor) and one wall, roof, floor or keep-out.
+struct Gap {
+  std::string what;              ///< "cavity wall", "filler neck"
+  std::string where;             ///< "box TW, front wall"
+  core::Point3 at;               ///< point of the box where it is least
+  double gap_mm = 0;             ///< clear distance there
+  double needed_mm = 0;          ///< what the rules ask
+};
+
+/// One box with what holds it.
+struct BoxPlan {
+  box::Box box;
+  restraint::StrapPlan straps;
+  restraint::Mounting mounting;
+};
+
+struct CavityPlan {
+  std::string name, mark;
+  packing::CavityPacking packing;          ///< as built: what the string needs of it
+  int most_cells = 0;                      ///< what it could hold
+  int bound = 0;
+  bool proven = false;
+  packing::ReadingComparison readings;
+  std::vector<Gap> tightest;               ///< least slack first
+  std::vector<BoxPlan> boxes;
+  std::vector<core::Check> checks;         ///< cells wanted, fittings without place, ...
+};
+
+/// One way of sharing the string among the cavities.
+struct Split {
+  std::vector<int> cells;                  ///< per cavity, job order
+  int boxes = 0;
+  std::optional<double> front_share;       ///< as_driven
+  bool meets_target = false;
+  bool chosen = false;
+};
+
+struct Totals {
+  int cells = 0, series = 0, parallel = 1, spare_places = 0, boxes = 0;
+  double nominal_v = 0, energy_kwh = 0, mass_added_kg = 0;
+  std::optional<double> range_km;
+};
+
+struct Plan {
+  Totals totals;
+  std::vector<CavityPlan> cavities;
+  std::vector<Split> splits;               ///< chosen first, then by rank; at most 12
+  std::optional<wiring::StringResult> string;
+  std::optional<balance::Balance> balance;
+  std::vector<core::Check> checks;         ///< every check of every stage, worst first
+  std::vector<std::string> cautions;
+  std::vector<core::LeftOut> left_out;
+};
+
+/// Called now and then with what is being done; may be empty. Never changes the answer.
+using Progress = std::function<void(const std::string&)>;
+
+/// The whole job. Pure: same job and catalogue, same plan.
+Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue,
+               const Progress& progress = {});
+
+/// Only the packing of every cavity, each filled with as many cells as it holds or wants.
+Plan make_packing_only(const survey::Job& job, const Progress& progress = {});
+
+}  // namespace cellstow::plan

@@ -1,0 +1,39 @@
+#pragma once
+/// What leaves the program: the plan file, the page, drawings, cut files and lists.
+
+#include <filesystem>
+#include <map>
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+
+#include "cellstow/core/problem.hpp"
+#include "cellstow/plan/plan.hpp"
+#include "cellstow/survey/catalogue.hpp"
+#include "cellstow/survey/job.hpp"
+
+namespace cellstow::report {
+
+/// The job, resolved to plain numbers: no unit strings, no file references, every default filled in.
+/// Reading it again gives the same job.
+nlohmann::ordered_json job_to_json(const survey::Job& job);
+
+/// The plan file (`cellstow-plan/1`), docs/plan-file.md. `seconds` entries are 0 where not measured:
+/// same input, same bytes.
+nlohmann::ordered_json plan_to_json(const survey::Job& job, const plan::Plan& plan);
+
+/// Summary of at most a screen: cells, boxes, bolts, axle loads, what fails.
+std::string summary(const survey::Job& job, const plan::Plan& plan);
+
+/// The self-contained page.
+std::string page(const survey::Job& job, const plan::Plan& plan);
+
+/// Every output file by its path below the output folder, with its bytes.
+std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
+                                             const survey::Catalogue& catalogue);
+
+/// Writes all files whole or not at all: written aside in the same folder tree, then renamed.
+/// @error E402 folder cannot be made or written
+core::Result<std::monostate> write_files(const std::filesystem::path& folder,
+                                         const std::map<std::string, std::string>& files);
+
+}  // namespace cellstow::report

@@ -1,0 +1,248 @@
+#pragma once
+/// The job as the user measured and wrote it, in plain units: what `cellstow-job/1`
+/// means once every unit string is converted, every file reference read and every default filled in.
+/// Key by key in docs/job-file.md; here only what the type cannot say.
+
+#include <array>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "cellstow/core/frame.hpp"
+#include "cellstow/core/length.hpp"
+#include "cellstow/core/quantity.hpp"
+
+namespace cellstow::survey {
+
+using core::AccelG;
+using core::Ampere;
+using core::AmpereHour;
+using core::Axis;
+using core::Kg;
+using core::Length;
+using core::Milliohm;
+using core::Mpa;
+using core::Newton;
+using core::NewtonPerMm;
+using core::Point2;
+using core::Point3;
+using core::Volt;
+using core::WattHourPerKm;
+
+// ---- car -------------------------------------------------------------------
+
+struct WheelLoads { Kg front_left, front_right, rear_left, rear_right; };
+struct AxleLoads { Kg front, rear; };
+
+enum class RaisedAxle { front, rear };
+
+/// One end of the car lifted, the other axle's or the front axle's scale read again.
+struct TiltTest {
+  RaisedAxle raised = RaisedAxle::rear;
+  Length rise;             ///< how far the raised wheels' centres were lifted
+  Kg front_axle;           ///< front axle on the scale while tilted
+  Length wheel_radius;     ///< loaded radius: wheel centre above the ground
+};
+
+struct Seat { std::string name; Point3 at; Kg mass = Kg::of(75); };
+struct PlacedMass { std::string name; Kg mass; Point3 at; };
+struct ShareTarget { double min = 0, max = 1; };   ///< share of total mass on the front axle
+
+struct Car {
+  std::string name;
+  std::string vehicle_class = "M1";
+  std::optional<Length> wheelbase, track_front, track_rear;
+  std::variant<std::monostate, WheelLoads, AxleLoads> weighed;
+  std::variant<std::monostate, Length, TiltTest> cg_height;
+  std::optional<AxleLoads> axle_limits;
+  std::optional<Kg> gross_limit;
+  std::optional<ShareTarget> front_share_target;
+  std::vector<Seat> seats;                     ///< the first seat is the driver's
+  std::vector<PlacedMass> removed, added;      ///< positive masses in both
+  struct WheelRates { NewtonPerMm front, rear; };
+  std::optional<WheelRates> wheel_rates;       ///< per wheel, at the wheel
+};
+
+// ---- cell ------------------------------------------------------------------
+
+enum class Stance { upright, on_edge, flat };
+enum class CaseKind { plastic, aluminium };
+struct VoltageWindow { Volt min, nominal, max; };
+struct ForceRange { Newton min, max; };
+
+struct Cell {
+  std::string name;
+  Length thickness;        ///< along the clamping direction
+  Length width;
+  Length height;           ///< case
+  Length terminal_top;     ///< live metal above the base, links and nuts included
+  Kg mass;
+  std::optional<AmpereHour> capacity;
+  std::optional<VoltageWindow> voltage;
+  std::optional<Milliohm> resistance;
+  std::optional<Length> terminal_offset;
+  std::optional<std::string> terminal_thread;
+  CaseKind case_kind = CaseKind::plastic;
+  std::optional<ForceRange> clamp_force;
+  double growth_percent = 0;
+  std::vector<Stance> stances = {Stance::upright};
+};
+
+// ---- string ----------------------------------------------------------------
+
+struct VoltRange { Volt min, max; };
+struct Controller { VoltRange volts; std::optional<Ampere> peak; };
+
+struct StringSpec {
+  std::optional<int> series;                   ///< empty: as many as fit
+  int parallel = 1;
+  std::optional<Controller> controller;
+  std::optional<VoltRange> charger, converter;
+  std::optional<Ampere> continuous;
+  std::optional<WattHourPerKm> consumption;
+  std::optional<Length> cable_route;
+};
+
+// ---- rules -----------------------------------------------------------------
+
+enum class BoxOutline { rectangle, stepped, any, loose };
+enum class Arrangement { rows, mixed };
+enum class Heading { square, free };
+
+/// A sheet, plate or bar material. Minimum specified values, not typical ones.
+struct Material {
+  std::string name;
+  double density_kg_per_m3 = 0;
+  Mpa elastic_modulus, proof_strength, ultimate_strength;
+  std::optional<Mpa> welded_proof_strength, welded_ultimate_strength;
+  std::optional<double> min_bend_radius_over_thickness;
+  bool bend_may_crack = false;                 ///< tempers that crack at tight bends
+  std::string source, status;
+};
+
+struct FastenerClass {
+  std::string name;                            ///< "8.8"
+  Mpa ultimate_strength, proof_stress;
+  std::string source, status;
+};
+
+struct LoadCase { std::string name; std::array<AccelG, 3> accel; };
+struct LoadCaseSet { std::string name; std::vector<LoadCase> cases; std::string source, status; };
+
+struct Materials { Material wall, strap, hold_down; FastenerClass fasteners; };
+struct SafetyFactor { double yield = 1.5, ultimate = 2.0; };
+struct BlockCells { int min = 1, max = 12; };
+
+struct Rules {
+  Length body_clearance = Length::from_um(10'000);
+  Length lid_clearance = Length::from_um(10'000);
+  Length wall = Length::from_um(3'000), floor = Length::from_um(3'000), lid = Length::from_um(2'000);
+  Length liner = Length::from_um(3'000);
+  Length corner_relief;
+  Length between_cells;
+  Length end_plate = Length::from_um(10'000);
+  Length strap_space = Length::from_um(6'000);
+  Length between_blocks = Length::from_um(5'000);
+  Length between_tiers = Length::from_um(20'000);
+  Length headroom = Length::from_um(15'000);
+  BlockCells block_cells;
+  BoxOutline box_outline = BoxOutline::stepped;
+  int boxes_per_cavity = 1;
+  Arrangement arrangement = Arrangement::mixed;
+  Heading heading = Heading::square;
+  int tiers = 1;
+  Kg lift_limit = Kg::of(50);
+  Volt open_link_max = Volt::of(60);
+  Length pan_depth_max = Length::from_um(150'000);
+  Length bracket_reach = Length::from_um(150'000);  ///< our own key: farthest fixing a bracket may reach from the box
+  Materials materials;
+  LoadCaseSet load_cases;
+  SafetyFactor safety_factor;
+};
+
+// ---- cavities --------------------------------------------------------------
+
+/// One measured section. Invariant after reading: outline and holes are simple,
+/// at least 3 vertices each, none repeated; the outline is counter-clockwise and the holes clockwise
+/// in (a, b), and every hole lies inside the outline.
+struct Section {
+  Length station;
+  std::vector<Point2> outline;
+  std::vector<std::vector<Point2>> holes;
+};
+
+enum class Between { common, straight };
+
+struct Sections {
+  Axis across = Axis::z;
+  Between between = Between::common;
+  std::vector<Section> at;                     ///< two or more, strictly rising stations
+};
+
+struct BoxShape { Point3 low, high; };
+struct CylinderShape { Point3 from, to; Length diameter; };
+struct PrismShape { std::vector<Point2> outline; Length z_low, z_high; };  ///< outline counter-clockwise, in (x, y)
+enum class KeepOutKind { fixed, removable, soft, moving };
+
+struct KeepOut {
+  std::string name;
+  KeepOutKind kind = KeepOutKind::fixed;
+  std::optional<Length> clearance;             ///< else Rules::body_clearance
+  std::variant<BoxShape, CylinderShape, PrismShape> shape;
+};
+
+struct WayIn {
+  std::string name;
+  Axis across = Axis::z;
+  Length station;
+  std::vector<Point2> outline;
+  std::array<double, 3> move = {0, 0, -1};     ///< direction in which the box travels
+};
+
+enum class FixingKind { weld_nut, through_hole, stud };
+enum class FixingUse { carry, locate, never };
+
+struct Fixing {
+  std::string name;
+  Point3 at;
+  std::array<double, 3> axis = {0, 0, 1};      ///< unit vector
+  std::string thread;                          ///< "M8", "5/16-18"
+  FixingKind kind = FixingKind::weld_nut;
+  std::optional<Length> sheet;                 ///< thickness of the parent sheet
+  FixingUse use = FixingUse::carry;
+  std::optional<Newton> limit;                 ///< what the user says it carries, any direction
+};
+
+enum class FittingPlace { beside, above, wall };
+
+struct Fitting {
+  std::string name;
+  std::array<Length, 3> size;
+  int count = 1;
+  FittingPlace place = FittingPlace::beside;
+};
+
+struct CellsWanted { int min = 0, max = 0; };
+
+struct Cavity {
+  std::string name;
+  Sections sections;
+  std::vector<KeepOut> keep_outs;
+  std::vector<WayIn> way_in;
+  std::vector<Fixing> fixings;
+  std::vector<Fitting> fittings;
+  std::optional<CellsWanted> cells_wanted;     ///< empty: as many as fit
+  Length tape_error = Length::from_um(3'000);
+};
+
+struct Job {
+  std::string title;                           ///< free text; may be empty
+  std::optional<Car> car;
+  Cell cell;
+  std::optional<StringSpec> string;
+  Rules rules;
+  std::vector<Cavity> cavities;
+};
+
+}  // namespace cellstow::survey
