@@ -1,0 +1,191 @@
+#include "report/box_json.hpp"
+
+#include "report/words.hpp"
+
+namespace cellstow::report {
+namespace {
+
+Json cells_of(const packing::BoxLayout& layout) {
+  Json out = Json::array();
+  for (const packing::PlacedCell& cell : layout.cells) {
+    out.push_back({{"centre_mm", centre(cell.body)},
+                   {"size_mm", size(cell.body)},
+                   {"stance", word(cell.stance)},
+                   {"block", cell.block},
+                   {"place", cell.place}});
+  }
+  return out;
+}
+
+Json blocks_of(const packing::BoxLayout& layout) {
+  Json out = Json::array();
+  for (const packing::Block& block : layout.blocks) {
+    out.push_back({{"id", block.id},
+                   {"cells", block.cells},
+                   {"runs", block.runs == packing::Run::u ? "u" : "v"},
+                   {"stance", word(block.stance)},
+                   {"centre_mm", centre(block.body)},
+                   {"size_mm", size(block.body)}});
+  }
+  return out;
+}
+
+Json fittings_of(const packing::BoxLayout& layout) {
+  Json out = Json::array();
+  for (const packing::PlacedFitting& fitting : layout.fittings) {
+    out.push_back({{"name", fitting.name},
+                   {"place", word(fitting.place)},
+                   {"centre_mm", centre(fitting.body)},
+                   {"size_mm", size(fitting.body)}});
+  }
+  return out;
+}
+
+Json stack_of(const box::Box& box) {
+  Json out = Json::array();
+  for (const box::StackLayer& layer : box.stack) {
+    out.push_back({{"name", layer.name},
+                   {"thickness_mm", mm(layer.thickness)},
+                   {"top_mm", mm(layer.top)}});
+  }
+  return out;
+}
+
+Json holes_of(const box::Panel& panel) {
+  Json out = Json::array();
+  for (const box::Hole& hole : panel.holes) {
+    out.push_back({{"centre_mm", point(hole.centre)},
+                   {"diameter_mm", mm(hole.diameter)},
+                   {"what", hole.what}});
+  }
+  return out;
+}
+
+Json panels_of(const box::Box& box) {
+  Json out = Json::array();
+  for (const box::Panel& panel : box.panels) {
+    out.push_back({{"mark", panel.mark},
+                   {"name", panel.name},
+                   {"outline_mm", outline(panel.outline)},
+                   {"holes", holes_of(panel)},
+                   {"thickness_mm", mm(panel.thickness)},
+                   {"material", panel.material},
+                   {"quantity", panel.quantity},
+                   {"mass_kg", kg(panel.mass)}});
+  }
+  return out;
+}
+
+Json strap_to_json(const restraint::Strap& strap) {
+  return {{"mark", strap.mark},
+          {"block", strap.block},
+          {"quantity", strap.quantity},
+          {"material", strap.material},
+          {"width_mm", mm(strap.width)},
+          {"thickness_mm", mm(strap.thickness)},
+          {"cut_length_mm", mm(strap.cut_length)},
+          {"span_mm", mm(strap.span)},
+          {"leg_mm", mm(strap.leg)},
+          {"foot_mm", mm(strap.foot)},
+          {"bolt", strap.bolt},
+          {"bolt_hole_mm", mm(strap.bolt_hole)},
+          {"leg_tension_n", rounded(strap.leg_tension.value(), 1)},
+          {"worst_case", strap.worst_case},
+          {"sag_mm", mm(strap.sag)},
+          {"mass_kg", kg(strap.mass)},
+          {"runner_up", strap.runner_up}};
+}
+
+Json straps_of(const restraint::StrapPlan& plan) {
+  Json out = Json::array();
+  for (const restraint::Strap& strap : plan.straps) out.push_back(strap_to_json(strap));
+  return out;
+}
+
+Json carrying_fixings(const restraint::Mounting& mounting) {
+  Json out = Json::array();
+  for (const restraint::FixingUseResult& fixing : mounting.fixings) {
+    if (!fixing.carries) continue;
+    out.push_back({{"fixing", fixing.fixing},
+                   {"shear_n", rounded(fixing.shear_n, 1)},
+                   {"tension_n", rounded(fixing.tension_n, 1)},
+                   {"worst_case", fixing.worst_case},
+                   {"governs", fixing.governs},
+                   {"use", rounded(fixing.use, 6)}});
+  }
+  return out;
+}
+
+Json idle_fixings(const restraint::Mounting& mounting) {
+  Json out = Json::array();
+  for (const restraint::FixingUseResult& fixing : mounting.fixings) {
+    if (!fixing.carries) out.push_back({{"fixing", fixing.fixing}, {"why", fixing.why_not}});
+  }
+  return out;
+}
+
+Json sizes(const std::array<core::Length, 3>& lengths) {
+  return Json::array({mm(lengths[0]), mm(lengths[1]), mm(lengths[2])});
+}
+
+Json masses_of(const box::Box& box) {
+  return {{"empty", kg(box.mass_empty)},
+          {"full", kg(box.mass_full)},
+          {"cells", kg(box.mass_cells)},
+          {"sheet", kg(box.mass_sheet)},
+          {"hardware", kg(box.mass_hardware)}};
+}
+
+Json all_of(const std::vector<std::string>& a, const std::vector<std::string>& b,
+            const std::vector<std::string>& c) {
+  Json out = Json::array();
+  for (const auto* list : {&a, &b, &c}) {
+    for (const std::string& line : *list) out.push_back(line);
+  }
+  return out;
+}
+
+}  // namespace
+
+Json box_to_json(const plan::BoxPlan& plan) {
+  const box::Box& box = plan.box;
+  return {{"name", box.name},
+          {"mark", box.mark},
+          {"heading_deg", 0},
+          {"outline_mm", outline(box.layout.outline)},
+          {"z_mm", Json::array({mm(box.layout.z_bottom), mm(box.layout.lid_top)})},
+          {"inside_mm", sizes(box.inside)},
+          {"outside_mm", sizes(box.outside)},
+          {"mass_kg", masses_of(box)},
+          {"centre_of_gravity_mm", point(box.centre_of_gravity)},
+          {"cells", cells_of(box.layout)},
+          {"blocks", blocks_of(box.layout)},
+          {"fittings", fittings_of(box.layout)},
+          {"stack", stack_of(box)},
+          {"panels", panels_of(box)},
+          {"straps", straps_of(plan.straps)},
+          {"hold_downs", Json::array()},
+          {"brackets", Json::array()},
+          {"fixings_used", carrying_fixings(plan.mounting)},
+          {"fixings_not_used", idle_fixings(plan.mounting)},
+          {"cautions", all_of(box.cautions, plan.straps.cautions, plan.mounting.cautions)},
+          {"notes", all_of(box.notes, plan.mounting.notes, {})}};
+}
+
+Json checks_to_json(const std::vector<core::Check>& checks) {
+  Json out = Json::array();
+  for (const core::Check& check : checks) {
+    out.push_back({{"name", check.name},
+                   {"where", check.where},
+                   {"value", rounded(check.value, 6)},
+                   {"limit", rounded(check.limit, 6)},
+                   {"unit", check.unit},
+                   {"use", rounded(check.use, 6)},
+                   {"ok", check.ok},
+                   {"source", check.source},
+                   {"cure", check.cure}});
+  }
+  return out;
+}
+
+}  // namespace cellstow::report
