@@ -1,0 +1,74 @@
+#include "cellstow/survey/read_job.hpp"
+
+#include "read_parts.hpp"
+
+namespace cellstow::survey {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view job_format = "cellstow-job/1";
+
+/// False when the file is plainly of another format: its keys would only be called unknown one by
+/// one.
+bool check_format(const Node& node) {
+  if (!node.json->is_object()) return true;  // Fields::of says so
+  const auto format = node.json->find("format");
+  if (format == node.json->end()) {
+    node.log->add("E104", node.pointer, "key missing", "no \"format\"",
+                  "\"format\": \"cellstow-job/1\"");
+    return true;
+  }
+  if (format->is_string() && *format == job_format) return true;
+  const bool is_plan = format->is_string() && *format == "cellstow-plan/1";
+  node.log->add(
+      "E114", below(node.pointer, "format"), "format not known", shown(*format),
+      "\"cellstow-job/1\"",
+      is_plan ? "this is a plan; the job it was made from stands under its key \"job\"" : "");
+  return false;
+}
+
+void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catalogue& catalogue,
+                Job& job) {
+  if (const auto schema = fields.find("$schema"))
+    read_text(*schema);  // for editors; nothing here reads it
+  set(fields, "title", job.title, read_text);
+  set(fields, "car", job.car, read_car);
+  set_needed(fields, "cell", job.cell, read_cell, allowed, catalogue);
+  set(fields, "string", job.string, read_string);
+  if (auto rules = read_rules(fields.find("rules"), fields.node(), catalogue)) job.rules = *rules;
+  set_needed(fields, "cavities", job.cavities, read_cavities, catalogue);
+}
+
+Job read_tree(const Node& node, const AllowedFolders& allowed, const Catalogue& catalogue) {
+  Job job;
+  if (!check_format(node)) return job;
+  if (const auto fields = Fields::of(node, "job")) read_parts(*fields, allowed, catalogue, job);
+  return job;
+}
+
+}  // namespace
+
+core::Result<Job> read_job_text(std::string_view text, const std::string& name,
+                                const fs::path& folder, const std::vector<fs::path>& roots,
+                                const fs::path& shapes, const Catalogue& catalogue) {
+  ProblemLog log(name);
+  AllowedFolders allowed{folder, roots};
+  if (allowed.roots.empty()) allowed.roots.push_back(folder);
+  allowed.roots.push_back(shapes);
+  Job job;
+  if (const std::optional<Json> json = parse_strict(text, log))
+    job = read_tree({&*json, "", &log}, allowed, catalogue);
+  if (!log.empty()) return tl::unexpected(log.in_file_order());
+  return job;
+}
+
+core::Result<Job> read_job(const fs::path& job_file, const std::vector<fs::path>& roots,
+                           const fs::path& shapes, const Catalogue& catalogue) {
+  const core::Result<std::string> text = read_whole_file(job_file);
+  if (!text) return tl::unexpected(text.error());
+  return read_job_text(*text, job_file.generic_string(), job_file.parent_path(), roots, shapes,
+                       catalogue);
+}
+
+}  // namespace cellstow::survey
