@@ -159,7 +159,7 @@ TEST_CASE("wall runs: slanting corners leave an open V and never overlap") {
     const std::vector<WallRun> runs = wall_runs(outline, Length::from_mm(3));
     REQUIRE(runs.size() == outline.size());
     // Footprints are rounded to 1 um, and so along 500 mm to 0.5 mm2; a mitre cut wrongly would
-    // share wall^2 tan(turn / 2), 1.3 mm2 and more here.
+    // share 4 mm2 and more here.
     CHECK(worst_overlap_mm2(runs, outline) < 0.5);
     const double band_mm2 = area_mm2(outline) - area_mm2(inset(outline, Length::from_mm(3)));
     CHECK(static_cast<double>(twice_footprints_um2(runs)) / 2e6 < band_mm2 + 0.5);
