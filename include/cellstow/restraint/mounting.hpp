@@ -13,6 +13,7 @@
 namespace cellstow::restraint {
 
 /// Force on one bolt of a group, vehicle frame, N: what the box does to the bolt.
+/// tension_n is the share along the bolt's axis, signed; shear_n the share across it.
 struct BoltForce { std::array<double, 3> force_n{}; double shear_n = 0, tension_n = 0; };
 
 /// Elastic bolt group in three dimensions: a rigid box on equal point springs.
