@@ -19,9 +19,19 @@ const LoadState* find(const Balance& balance, const char* name) {
 
 std::string place(const survey::Car& car) { return car.name.empty() ? "car" : car.name; }
 
+/// A state's name as people write it.
+std::string in_words(const LoadState& state) {
+  std::string words = state.name;
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
+/// Up to the next tenth: what a cure names must be enough. 1e-6 forgives binary noise.
+double tenths_up(double value) { return std::ceil(value * 10 - 1e-6) / 10; }
+
 /// Taking mass out where shifting alone cannot help.
 std::string cure_by_taking_out(double over_kg) {
-  return fmt::format("take out {:.1f} kg, or leave cells out", over_kg);
+  return fmt::format("take out {:.1f} kg, or leave cells out", tenths_up(over_kg));
 }
 
 struct Axle {
@@ -48,7 +58,7 @@ void check_axle(const survey::Car& car, const LoadState& state, const Axle& axle
   const double load_kg = (state.*axle.load).value();
   const double limit_kg = ((*car.axle_limits).*axle.limit).value();
   balance.checks.push_back(core::check_at_most(
-      fmt::format("{}, {}", axle.name, state.name), place(car), load_kg, limit_kg, "kg",
+      fmt::format("{}, {}", axle.name, in_words(state)), place(car), load_kg, limit_kg, "kg",
       std::string("axle limit from the car's plate; ") + moments,
       axle_cure(car, state, axle, load_kg - limit_kg, boxes)));
   const double in_hand_kg = limit_kg - load_kg;
@@ -71,8 +81,8 @@ void check_on_the_ground(const survey::Car& car, const LoadState& state, Balance
   for (const auto& [name, load] : loads) {
     if (!(load.value() < 0)) continue;
     balance.checks.push_back(core::check_at_least(
-        fmt::format("{} stays on the ground, {}", name, state.name), place(car), load.value(), 0,
-        "kg", moments, "check the masses and places given; with these the car would tip"));
+        fmt::format("{} stays on the ground, {}", name, in_words(state)), place(car), load.value(),
+        0, "kg", moments, "check the masses and places given; with these the car would tip"));
   }
 }
 
@@ -109,10 +119,10 @@ void check_share(const survey::Car& car, const std::vector<Lump>& boxes, Balance
   };
   const double least = car.front_share_target->min, most = car.front_share_target->max;
   const std::string source = std::string("target of the job file, driver only; ") + moments;
-  balance.checks.push_back(core::check_at_least("front share not below the target, as_driven",
+  balance.checks.push_back(core::check_at_least("front share not below the target, as driven",
                                                 place(car), 100 * share, 100 * least, "%", source,
                                                 cure(least)));
-  balance.checks.push_back(core::check_at_most("front share not above the target, as_driven",
+  balance.checks.push_back(core::check_at_most("front share not above the target, as driven",
                                                place(car), 100 * share, 100 * most, "%", source,
                                                cure(most)));
 }
@@ -228,7 +238,7 @@ std::string cure_by_moving(double front_change_kg, double wheelbase_mm,
   if (heaviest == boxes.end() || heaviest->mass <= Kg::of(0)) {
     return fmt::format(
         "move {:.1f} kg 300 mm {}, or any other weight and distance that multiply to {:.0f} kg mm",
-        moment_kg_mm / 300, way, moment_kg_mm);
+        tenths_up(moment_kg_mm / 300), way, moment_kg_mm);
   }
   std::string cure =
       fmt::format("move {} ({:.1f} kg) {:.0f} mm {}", heaviest->name, heaviest->mass.value(),
@@ -238,8 +248,9 @@ std::string cure_by_moving(double front_change_kg, double wheelbase_mm,
   const Lump& to = rearward ? *last : *first;
   const double distance_mm = last->x_mm - first->x_mm;
   if (distance_mm > 0 && moment_kg_mm / distance_mm <= from.mass.value()) {
-    cure += fmt::format(", or {:.1f} kg from {} to {}, {:.0f} mm {}", moment_kg_mm / distance_mm,
-                        from.name, to.name, distance_mm, way);
+    cure +=
+        fmt::format(", or {:.1f} kg from {} to {}, {:.0f} mm {}",
+                    tenths_up(moment_kg_mm / distance_mm), from.name, to.name, distance_mm, way);
   }
   return cure;
 }

@@ -26,6 +26,11 @@ bool any_contains(const std::vector<std::string>& lines, const std::string& text
                      [&](const std::string& line) { return line.find(text) != std::string::npos; });
 }
 
+std::string words(std::string name) {
+  std::replace(name.begin(), name.end(), '_', ' ');
+  return name;
+}
+
 bool left_out(const Balance& balance, const std::string& stage) {
   return std::any_of(balance.left_out.begin(), balance.left_out.end(),
                      [&](const core::LeftOut& entry) { return entry.stage == stage; });
@@ -40,11 +45,11 @@ TEST_CASE("axle limits are checked in all five states") {
   const Balance got = balance_car(car, two_boxes());
   CHECK(got.checks.size() == 11);
   for (const LoadState& s : got.states) {
-    const core::Check& front = check(got, "front axle load, " + s.name);
+    const core::Check& front = check(got, "front axle load, " + words(s.name));
     CHECK(front.value == Approx(s.front.value()));
     CHECK(front.limit == 500);
     CHECK(front.ok == (s.front.value() <= 500));
-    CHECK(check(got, "rear axle load, " + s.name).use == Approx(s.rear.value() / 700));
+    CHECK(check(got, "rear axle load, " + words(s.name)).use == Approx(s.rear.value() / 700));
   }
   CHECK(check(got, "gross weight, full").ok);
   CHECK_FALSE(left_out(got, "axle limits"));
@@ -93,16 +98,16 @@ TEST_CASE("front share target: judged as driven, both ways, with a cure that mee
   car.front_share_target = survey::ShareTarget{0.40, 0.42};
   std::vector<Lump> boxes = two_boxes();
   const Balance got = balance_car(car, boxes);
-  const core::Check& above = check(got, "front share not above the target, as_driven");
+  const core::Check& above = check(got, "front share not above the target, as driven");
   CHECK(above.value == Approx(100 * state(got, "as_driven").front_share));
-  CHECK(check(got, "front share not below the target, as_driven").ok);
+  CHECK(check(got, "front share not below the target, as driven").ok);
   REQUIRE_FALSE(above.ok);
   const double over_kg = (above.value / 100 - 0.42) * state(got, "as_driven").total.value();
   boxes[1].x_mm += std::ceil(over_kg * 2160 / 110);
-  CHECK(check(balance_car(car, boxes), "front share not above the target, as_driven").ok);
+  CHECK(check(balance_car(car, boxes), "front share not above the target, as driven").ok);
   car.front_share_target = survey::ShareTarget{0.55, 0.60};
   const core::Check low =
-      check(balance_car(car, two_boxes()), "front share not below the target, as_driven");
+      check(balance_car(car, two_boxes()), "front share not below the target, as driven");
   CHECK_FALSE(low.ok);
   CHECK(low.cure.find("forward") != std::string::npos);
 }

@@ -1,6 +1,8 @@
 #pragma once
 /// Invented cars for the tests of this stage.
 
+#include <stdexcept>
+
 #include "cellstow/balance/load_state.hpp"
 
 namespace cellstow::balance {
