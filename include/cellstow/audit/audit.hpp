@@ -12,7 +12,7 @@ namespace cellstow::audit {
 
 /// One rule that does not hold.
 struct Violation {
-  std::string rule;      ///< "cell outside box", "clearance to keep-out", ...
+  std::string rule;      ///< number and name of docs/legal-layout.md: "R5 clearance to keep-outs"
   std::string where;     ///< cavity, box, block or cell by name and number
   std::string detail;    ///< where, and by how many mm
 };
@@ -26,7 +26,11 @@ struct AuditReport {
 
 /// @param  plan_text  a cellstow-plan/1 file, `job` included
 /// @param  name       stands for the file in problems
-/// @error  E101 not JSON, E110.. a key missing or of the wrong kind
+/// @return decided exactly on the micrometre grid: a gap met exactly is met, a micrometre less is not
+/// @error  E101 not JSON, E102 key given twice, E104 key missing, E105 wrong kind, E106 unknown word,
+///         E107 out of range, E108 not a whole number, E118 not a plan file, E119 unknown cavity,
+///         E203 outline crosses itself; all of them, not only the first
+/// Cost: under 0.2 s for 60 cells; about 1 s for an outline of 20,000 corners
 core::Result<AuditReport> audit_plan(std::string_view plan_text, const std::string& name);
 
 }  // namespace cellstow::audit
