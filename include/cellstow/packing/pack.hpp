@@ -1,0 +1,30 @@
+#pragma once
+/// How many cells a cavity holds, and where they stand.
+
+#include "cellstow/packing/layout.hpp"
+#include "cellstow/survey/job.hpp"
+
+namespace cellstow::packing {
+
+struct PackOptions {
+  survey::Between reading = survey::Between::common;
+  /// Cells wanted: past this count fewer blocks decide, not more cells. Empty: as many as fit.
+  std::optional<int> enough;
+  /// Most strip evaluations before the search of floor heights stops and says so. Counted, not timed: runs repeat.
+  long long step_budget = 40'000'000;
+};
+
+/// The best arrangement in rows, one tier, box square with the car, by docs/legal-layout.md.
+///
+/// Exact: over all positions on the 1 um grid, all floor heights, all allowed stances, and the four ways of laying rows.
+/// Where the rules ask for more than that (mixed directions, tiers, a turned box), the answer is the
+/// best in rows, `bound` holds for everything the rules allow, and a note says what was left untried.
+/// Theory and limits: docs/theory/packing.md.
+CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell,
+                          const survey::Rules& rules, const PackOptions& options = {});
+
+/// Both readings between sections counted, and the station where one more section would decide most.
+ReadingComparison compare_readings(const survey::Cavity& cavity, const survey::Cell& cell,
+                                   const survey::Rules& rules);
+
+}  // namespace cellstow::packing

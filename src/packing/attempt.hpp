@@ -1,0 +1,47 @@
+#pragma once
+/// One floor height, one way of laying the rows: its bound and its best box. Internal to packing.
+
+#include <optional>
+#include <string>
+
+#include "contents.hpp"
+#include "outline.hpp"
+#include "setup.hpp"
+
+namespace cellstow::packing {
+
+/// A box (or, for "loose", a set of blocks) in plan.
+struct BoxInPlan {
+  Contents contents;
+  std::vector<PointUm> outline;
+  Filling filling;
+  unsigned fittings = 0;        ///< subset of Setup::items that found a place
+};
+
+/// What a cavity holds at one floor height in one way of laying.
+struct Solved {
+  std::vector<BoxInPlan> boxes;
+  RowsAnswer rows;              ///< of the first box
+  Filling filling;
+  unsigned fittings = 0;
+  std::size_t corners = 0;
+  Um doubled_area = 0;
+};
+
+/// Rows laid in one direction at one height.
+struct Attempt {
+  std::size_t height = 0;       ///< index into Setup::heights
+  Um floor = 0;                 ///< underside of the box
+  Strips strips = Strips::along_x;
+  bool across = false;
+};
+
+/// Nothing laid this way at this height holds more; with resolution 1 the exact best of the rows alone, regardless of the outline rule.
+RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                    Um resolution, long long& steps);
+
+/// The best box(es) that keep the outline rule; nothing when none could be built.
+std::optional<Solved> solve(const Setup& setup, const region::FreePlan& plan,
+                            const Attempt& attempt, long long& steps);
+
+}  // namespace cellstow::packing

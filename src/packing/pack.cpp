@@ -1,0 +1,225 @@
+#include "cellstow/packing/pack.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <tuple>
+
+#include "area_bound.hpp"
+#include "attempt.hpp"
+#include "layout_from_plan.hpp"
+#include "shortfall.hpp"
+
+namespace cellstow::packing {
+namespace {
+
+/// Bounds are first taken with strip positions this coarse: most attempts need no more.
+constexpr Um coarse_um = 2'000;
+
+struct Found {
+  Attempt attempt;
+  Solved solved;
+};
+
+bool better(const Found& a, const Found& b) {
+  const int placed_a = std::popcount(a.solved.fittings), placed_b = std::popcount(b.solved.fittings);
+  if (placed_a != placed_b) return placed_a > placed_b;
+  if (a.solved.filling != b.solved.filling) return a.solved.filling.better_than(b.solved.filling);
+  return std::tuple(a.solved.corners, a.attempt.floor, a.solved.doubled_area, a.attempt.strips,
+                    a.attempt.across) <
+         std::tuple(b.solved.corners, b.attempt.floor, b.solved.doubled_area, b.attempt.strips,
+                    b.attempt.across);
+}
+
+class CavitySearch {
+ public:
+  CavitySearch(const Setup& setup, long long budget) : setup_(setup), budget_(budget) {}
+
+  void run() {
+    std::vector<Ranked> ranked;
+    for (std::size_t h = 0; h < setup_.heights.size(); ++h) {
+      for (const Um floor : floors(h)) rank(h, floor, floor, ranked);
+    }
+    settle(std::move(ranked));
+    for (std::size_t h = 0; h < setup_.heights.size(); ++h) {
+      const std::vector<Um> at = floors(h);
+      for (std::size_t i = 0; i + 1 < at.size(); ++i) between(h, at[i], at[i + 1]);
+    }
+  }
+
+  const std::optional<Found>& best() const { return best_; }
+  int bound() const { return std::max(unresolved_, best_ ? best_->solved.filling.cells : 0); }
+  long long steps() const { return steps_; }
+  bool out_of_budget() const { return out_of_budget_; }
+  bool outline_cost() const { return outline_cost_; }
+
+ private:
+  struct Ranked {
+    Filling bound;
+    int fittings;
+    Attempt attempt;
+    auto key() const {
+      return std::tuple(-fittings, -bound.cells, bound.blocks, attempt.floor, attempt.strips,
+                        attempt.across);
+    }
+  };
+
+  std::vector<Um> floors(std::size_t h) const {
+    return region::critical_floors(setup_.cavity, clearances(), setup_.heights[h].box_height);
+  }
+
+  /// "any" outlines may stand askew to walls, so contents keep wall and liner from walls in every direction.
+  region::Clearances clearances() const {
+    region::Clearances clearances = setup_.clearances;
+    if (setup_.any_outline) clearances.extra = setup_.shell;
+    return clearances;
+  }
+
+  /// Free plan of boxes whose floor lies anywhere from low to high: what is free for one of them is free here.
+  region::FreePlan plan(std::size_t h, Um low, Um high) const {
+    return region::free_plan(setup_.cavity, clearances(), setup_.reading,
+                             {high, low + setup_.heights[h].box_height});
+  }
+
+  /// Bounds for boxes with floors from low to high, in the four ways of laying.
+  void rank(std::size_t h, Um low, Um high, std::vector<Ranked>& ranked) {
+    const region::FreePlan shared = plan(h, low, high);
+    for (const Strips strips : {Strips::along_x, Strips::along_y}) {
+      for (const bool across : {false, true}) {
+        const Attempt attempt{h, low, strips, across};
+        const RowsAnswer rows = bound_of(setup_, shared, attempt, coarse_um, steps_);
+        if (rows.filling.cells == 0) continue;
+        ranked.push_back({capped(rows.filling), std::popcount(rows.fittings), attempt});
+      }
+    }
+  }
+
+  Filling capped(Filling filling) const {
+    filling.cells = std::min(filling.cells, setup_.enough);
+    return filling;
+  }
+
+  bool hopeless(const Ranked& ranked) const {
+    if (!best_) return false;
+    const int placed = std::popcount(best_->solved.fittings);
+    if (ranked.fittings != placed) return ranked.fittings < placed;
+    return best_->solved.filling.better_than(ranked.bound);
+  }
+
+  /// Solves attempts, most promising first, until no bound beats the best found.
+  void settle(std::vector<Ranked> ranked) {
+    std::sort(ranked.begin(), ranked.end(),
+              [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
+    for (const Ranked& next : ranked) {
+      if (hopeless(next)) continue;
+      const region::FreePlan here = plan(next.attempt.height, next.attempt.floor, next.attempt.floor);
+      const RowsAnswer exact = bound_of(setup_, here, next.attempt, 1, steps_);
+      if (hopeless({capped(exact.filling), std::popcount(exact.fittings), next.attempt})) continue;
+      take(here, next.attempt, exact);
+    }
+  }
+
+  void take(const region::FreePlan& here, const Attempt& attempt, const RowsAnswer& exact) {
+    if (auto solved = solve(setup_, here, attempt, steps_)) {
+      Found found{attempt, std::move(*solved)};
+      if (!best_ || better(found, *best_)) best_ = std::move(found);
+    }
+    // What the rows alone would hold but no outline could be drawn around stays a bound, not a count.
+    const int cells = std::min(exact.filling.cells, setup_.enough);
+    if (setup_.rules.box_outline != survey::BoxOutline::rectangle &&
+        cells > (best_ ? best_->solved.filling.cells : 0)) {
+      unresolved_ = std::max(unresolved_, cells);
+      outline_cost_ = true;
+    }
+  }
+
+  /// Floor heights strictly between two critical ones. Upright walls change nothing there; leaning
+  /// ones may: halve the range until no height in it can beat the best found.
+  void between(std::size_t h, Um low, Um high) {
+    if (high - low < 2) return;
+    std::vector<Ranked> ranked;
+    rank(h, low + 1, high - 1, ranked);
+    std::erase_if(ranked, [&](const Ranked& r) { return !beats_best(r); });
+    if (ranked.empty()) return;
+    if (steps_ > budget_) {
+      out_of_budget_ = true;
+      for (const Ranked& r : ranked) unresolved_ = std::max(unresolved_, r.bound.cells);
+      return;
+    }
+    const Um middle = low + (high - low) / 2;
+    std::vector<Ranked> here;
+    rank(h, middle, middle, here);
+    std::erase_if(here, [&](const Ranked& r) { return !beats_best(r); });
+    settle(std::move(here));
+    between(h, low, middle);
+    between(h, middle, high);
+  }
+
+  /// More cells or more fittings than the best found; fewer blocks alone do not count between critical heights.
+  bool beats_best(const Ranked& ranked) const {
+    if (!best_) return true;
+    const int placed = std::popcount(best_->solved.fittings);
+    if (ranked.fittings != placed) return ranked.fittings > placed;
+    return ranked.bound.cells > best_->solved.filling.cells;
+  }
+
+  const Setup& setup_;
+  long long budget_;
+  std::optional<Found> best_;
+  int unresolved_ = 0;
+  long long steps_ = 0;
+  bool out_of_budget_ = false, outline_cost_ = false;
+};
+
+/// What the rules allow beyond rows in one tier, square with the car.
+std::vector<std::string> untried(const survey::Rules& rules) {
+  std::vector<std::string> notes;
+  if (rules.arrangement == survey::Arrangement::mixed) {
+    notes.push_back("blocks in both directions at once were not tried: this is the best in rows");
+  }
+  if (rules.heading == survey::Heading::free) {
+    notes.push_back("turning the box was not tried: this is the best square with the car");
+  }
+  if (rules.tiers > 1) notes.push_back("more than one tier was not tried: this is the best in one tier");
+  if (rules.boxes_per_cavity > 1) {
+    notes.push_back("more boxes in one cavity were tried only where its free parts do not hang together");
+  }
+  return notes;
+}
+
+}  // namespace
+
+CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell,
+                          const survey::Rules& rules, const PackOptions& options) {
+  const Setup setup = make_setup(cavity, cell, rules, options);
+  CavitySearch search(setup, options.step_budget);
+  search.run();
+  CavityPacking packing;
+  packing.steps = search.steps();
+  packing.notes = untried(rules);
+  packing.bound = packing.notes.empty() ? search.bound() : std::max(search.bound(), area_bound(setup));
+  if (search.out_of_budget()) packing.notes.push_back("not every floor height was settled within the work allowed");
+  if (search.outline_cost()) {
+    packing.notes.push_back("rows alone would hold more, but no box outline of the kind asked for goes round them");
+  }
+  unsigned placed = 0;
+  if (const auto& best = search.best()) {
+    placed = best->solved.fittings;
+    packing.boxes = layouts(setup, best->attempt, best->solved);
+    packing.cells = best->solved.filling.cells;
+    const region::FreePlan plan = region::free_plan(
+        cavity, setup.clearances, setup.reading,
+        {best->attempt.floor, best->attempt.floor + setup.heights[best->attempt.height].box_height});
+    packing.shortfalls = shortfalls(setup, plan, best->attempt, best->solved);
+  }
+  packing.bound = std::max(packing.bound, packing.cells);
+  packing.proven = packing.bound == packing.cells;
+  for (std::size_t i = 0; i < setup.items.size(); ++i) {
+    if (!(placed >> i & 1U)) {
+      packing.fittings_without_place.push_back(cavity.fittings[setup.item_fitting[i]].name);
+    }
+  }
+  add_missing_above(setup, packing);
+  return packing;
+}
+
+}  // namespace cellstow::packing

@@ -1,0 +1,58 @@
+#include <algorithm>
+
+#include "cellstow/packing/pack.hpp"
+#include "cellstow/region/free_plan.hpp"
+
+namespace cellstow::packing {
+namespace {
+
+/// The cavity with one more section half way between neighbours i and i + 1, as the straight reading sees it.
+survey::Cavity with_middle_section(const survey::Cavity& cavity, std::size_t i) {
+  auto middle = [](const Point2& p, const Point2& q) {
+    return Point2{Length::from_um((p.a + q.a).um() / 2), Length::from_um((p.b + q.b).um() / 2)};
+  };
+  const survey::Section &from = cavity.sections.at[i], &to = cavity.sections.at[i + 1];
+  survey::Section between = from;
+  between.station = Length::from_um((from.station + to.station).um() / 2);
+  for (std::size_t k = 0; k < from.outline.size(); ++k) {
+    between.outline[k] = middle(from.outline[k], to.outline[k]);
+  }
+  for (std::size_t h = 0; h < from.holes.size(); ++h) {
+    for (std::size_t k = 0; k < from.holes[h].size(); ++k) {
+      between.holes[h][k] = middle(from.holes[h][k], to.holes[h][k]);
+    }
+  }
+  survey::Cavity more = cavity;
+  more.sections.at.insert(more.sections.at.begin() + static_cast<std::ptrdiff_t>(i) + 1, between);
+  return more;
+}
+
+}  // namespace
+
+ReadingComparison compare_readings(const survey::Cavity& cavity, const survey::Cell& cell,
+                                   const survey::Rules& rules) {
+  ReadingComparison comparison;
+  comparison.common_cells = pack_cavity(cavity, cell, rules).cells;
+  if (!region::can_read_straight(cavity.sections)) {
+    comparison.why_not = "the sections do not all have the same number of corners";
+    return comparison;
+  }
+  PackOptions straight;
+  straight.reading = survey::Between::straight;
+  comparison.straight_cells = pack_cavity(cavity, cell, rules, straight).cells;
+  if (*comparison.straight_cells <= comparison.common_cells) return comparison;
+  for (std::size_t i = 0; i + 1 < cavity.sections.at.size(); ++i) {
+    const survey::Cavity more = with_middle_section(cavity, i);
+    const int gained = pack_cavity(more, cell, rules).cells - comparison.common_cells;
+    if (gained <= comparison.decided_there) continue;
+    comparison.decided_there = gained;
+    comparison.measure_at = more.sections.at[i + 1].station;
+  }
+  if (!comparison.measure_at) {
+    // No single section decides: name the slab where the walls move most by measuring its middle.
+    comparison.decided_there = 0;
+  }
+  return comparison;
+}
+
+}  // namespace cellstow::packing

@@ -1,0 +1,250 @@
+#include "strip_view.hpp"
+
+#include <algorithm>
+
+namespace cellstow::packing {
+namespace {
+
+/// More corners than this are not worth stopping at one by one.
+constexpr std::size_t most_levels = 600;
+
+Strips other(Strips strips) {
+  return strips == Strips::along_x ? Strips::along_y : Strips::along_x;
+}
+
+}  // namespace
+
+StripView::StripView(const region::FreePlan& plan, Strips strips, Um shell_along, Um shell_across,
+                     Um gap, std::vector<FittingItem> fittings, const RunFilter* filter)
+    : plan_(plan),
+      strips_(strips),
+      shell_along_(shell_along),
+      shell_across_(shell_across),
+      gap_(gap),
+      fittings_(std::move(fittings)),
+      extent_(plan.extent(strips)),
+      longest_possible_run_(plan.extent(other(strips)).length()),
+      levels_(plan.levels(strips, most_levels)),
+      filter_(filter) {}
+
+std::vector<std::pair<Um, Um>> StripView::turns(const FittingItem& item, Strips strips) {
+  std::pair<Um, Um> straight{item.size_x, item.size_y};
+  if (strips == Strips::along_y) std::swap(straight.first, straight.second);
+  if (straight.first == straight.second) return {straight};
+  return {straight, {straight.second, straight.first}};
+}
+
+void StripView::runs_between(Um low, Um high, std::vector<SpanUm>& runs) const {
+  ++steps_;
+  plan_.free_spans(strips_, low, high, runs);
+  if (filter_ != nullptr) {
+    std::erase_if(runs, [&](const SpanUm& run) { return !filter_->keeps(run, low, high); });
+  }
+  for (SpanUm& run : runs) run = {run.low + shell_along_, run.high - shell_along_};
+  std::erase_if(runs, [](const SpanUm& run) { return run.high <= run.low; });
+}
+
+std::vector<SpanUm> StripView::runs(Um t, Um breadth) const {
+  std::vector<SpanUm> runs;
+  runs_between(t - shell_across_, t + breadth + shell_across_, runs);
+  return runs;
+}
+
+/// Runs far enough apart are filled one by one. Where a thin obstacle leaves two runs closer than
+/// the gap between blocks, all ways of sharing that gap are weighed.
+Filling StripView::fill_runs(const FillTable& table, const std::vector<SpanUm>& runs,
+                             std::vector<RunFill>* fills) const {
+  struct Partial {
+    Filling filling;
+    Um end;
+    std::vector<RunFill> fills;
+  };
+  std::vector<Partial> partials{{{}, -geometry::far_um, {}}};
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const bool close_to_next = i + 1 < runs.size() && runs[i + 1].low - runs[i].high < gap_;
+    std::vector<Partial> next;
+    auto take = [&](const Partial& from, Um start, const Filling& filling, Um end) {
+      Partial partial{from.filling + filling, end, {}};
+      if (fills != nullptr) {
+        partial.fills = from.fills;
+        // Contents that share a gap with a neighbouring run stay where they are.
+        const Um spare = close_to_next || start > runs[i].low
+                             ? 0
+                             : runs[i].length() - table.needed(filling);
+        partial.fills.push_back({runs[i], start, start + spare, filling, {}});
+      }
+      next.push_back(std::move(partial));
+    };
+    for (const Partial& partial : partials) {
+      const Um start = std::max(runs[i].low, partial.end + gap_);
+      const Um room = runs[i].high - start;
+      const Filling most = table.best(room);
+      take(partial, start, most, start + table.needed(most));
+      if (!close_to_next) continue;
+      take(partial, start, {}, partial.end);
+      for (const FillTable::Entry& entry : table.entries()) {
+        if (entry.needed > room) break;
+        take(partial, start, entry.filling, start + entry.needed);
+      }
+    }
+    if (!close_to_next) {
+      auto best = std::max_element(next.begin(), next.end(), [](const auto& a, const auto& b) {
+        return b.filling.better_than(a.filling);
+      });
+      Partial chosen = std::move(*best);
+      chosen.end = -geometry::far_um;
+      next.clear();
+      next.push_back(std::move(chosen));
+    }
+    partials = std::move(next);
+  }
+  if (fills != nullptr) *fills = partials.front().fills;
+  return partials.front().filling;
+}
+
+/// Best filling when every fitting of the subset stands in one of the runs, at its end.
+Filling StripView::with_fittings(const StripKind& kind, const FillTable& table,
+                                 const std::vector<SpanUm>& runs, unsigned subset,
+                                 std::vector<RunFill>* fills) const {
+  if (subset == 0) return fill_runs(table, runs, fills);
+  std::size_t first = 0;
+  while (!(subset >> first & 1U)) ++first;
+  Filling best = impossible;
+  for (const auto& [along, across] : turns(fittings_[first], strips_)) {
+    if (across > kind.breadth) continue;
+    for (std::size_t i = 0; i < runs.size(); ++i) {
+      if (runs[i].length() < along) continue;
+      std::vector<SpanUm> rest = runs;
+      rest[i].high -= along + gap_;   // may turn the run inside out: then nothing else fits in it
+      std::vector<RunFill> inner;
+      const Filling filling = with_fittings(kind, table, rest, subset & ~(1U << first),
+                                            fills == nullptr ? nullptr : &inner);
+      if (!filling.better_than(best)) continue;
+      best = filling;
+      if (fills == nullptr) continue;
+      *fills = std::move(inner);
+      RunFill& fill = (*fills)[i];
+      fill.fittings.insert(fill.fittings.begin(), {first, along, across});
+    }
+  }
+  return best;
+}
+
+StripValue StripView::value_between(const StripKind& kind, const FillTable& table, Um low,
+                                    Um high) const {
+  thread_local std::vector<SpanUm> runs;
+  runs_between(low, high, runs);
+  const unsigned subsets = 1U << fittings_.size();
+  StripValue value(subsets, impossible);
+  value[0] = runs.empty() ? Filling{} : fill_runs(table, runs, nullptr);
+  for (unsigned subset = 1; subset < subsets && !runs.empty(); ++subset) {
+    value[subset] = with_fittings(kind, table, runs, subset, nullptr);
+  }
+  return value;
+}
+
+StripValue StripView::value(const StripKind& kind, const FillTable& table, Um t) const {
+  return value_between(kind, table, t - shell_across_, t + kind.breadth + shell_across_);
+}
+
+std::vector<RunFill> StripView::fill(const StripKind& kind, const FillTable& table, Um t,
+                                     unsigned subset) const {
+  std::vector<RunFill> fills;
+  const std::vector<SpanUm> all = runs(t, kind.breadth);
+  if (!all.empty()) with_fittings(kind, table, all, subset, &fills);
+  for (RunFill& fill : fills) {
+    // The run as it was before fittings took their share, so that contents may slide along it.
+    for (const TurnedFitting& fitting : fill.fittings) fill.run.high += fitting.along + gap_;
+  }
+  return fills;
+}
+
+void StripView::settle(const StripKind& kind, const FillTable& table, Um from, Um to,
+                       Um resolution, std::vector<Piece>& pieces) const {
+  auto append = [&](StripValue value) {
+    if (!pieces.empty() && pieces.back().value == value && pieces.back().to + 1 == from) {
+      pieces.back().to = to;
+    } else {
+      pieces.push_back({from, to, std::move(value)});
+    }
+  };
+  const Um low = from - shell_across_, high = to + kind.breadth + shell_across_;
+  if (from == to) return append(value_between(kind, table, low, high));
+  const Um common_low = to - shell_across_, common_high = from + kind.breadth + shell_across_;
+  if (common_low < common_high) {
+    StripValue most = value_between(kind, table, common_low, common_high);
+    const bool nothing = most[0].cells == 0 &&
+                         std::all_of(most.begin() + 1, most.end(),
+                                     [](const Filling& f) { return f == impossible; });
+    if (nothing || to - from < resolution || most == value_between(kind, table, low, high)) {
+      return append(std::move(most));
+    }
+  }
+  const Um middle = from + (to - from) / 2;
+  settle(kind, table, from, middle, resolution, pieces);
+  settle(kind, table, middle + 1, to, resolution, pieces);
+}
+
+std::vector<Um> StripView::stops(Um breadth) const {
+  const Um first = extent_.low + shell_across_;
+  const Um last = extent_.high - breadth - shell_across_;
+  if (last < first) return {};
+  std::vector<Um> stops{first, last};
+  for (const Um level : levels_) {
+    stops.push_back(level + shell_across_);
+    stops.push_back(level - breadth - shell_across_);
+  }
+  std::erase_if(stops, [&](Um stop) { return stop < first || stop > last; });
+  std::sort(stops.begin(), stops.end());
+  stops.erase(std::unique(stops.begin(), stops.end()), stops.end());
+  return stops;
+}
+
+std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& table,
+                                     Um resolution) const {
+  std::vector<Piece> pieces;
+  const std::vector<Um> at = stops(kind.breadth);
+  for (std::size_t i = 0; i < at.size(); ++i) {
+    settle(kind, table, at[i], at[i], resolution, pieces);
+    if (i + 1 < at.size() && at[i] + 1 < at[i + 1]) {
+      settle(kind, table, at[i] + 1, at[i + 1] - 1, resolution, pieces);
+    }
+  }
+  return pieces;
+}
+
+StripView::Longest StripView::longest_run(Um breadth) const {
+  Longest best;
+  std::vector<SpanUm> runs;
+  auto longest = [&](Um low, Um high) {
+    runs_between(low, high, runs);
+    SpanUm longest{0, 0};
+    for (const SpanUm& run : runs) {
+      if (run.length() > longest.length()) longest = run;
+    }
+    return longest;
+  };
+  auto search = [&](auto&& self, Um from, Um to) -> void {
+    const Um common_low = to - shell_across_, common_high = from + breadth + shell_across_;
+    if (from != to && common_low < common_high &&
+        longest(common_low, common_high).length() <= best.length) {
+      return;
+    }
+    if (from == to) {
+      const SpanUm run = longest(from - shell_across_, from + breadth + shell_across_);
+      if (run.length() > best.length) best = {run.length(), from, run.low};
+      return;
+    }
+    const Um middle = from + (to - from) / 2;
+    self(self, from, middle);
+    self(self, middle + 1, to);
+  };
+  const std::vector<Um> at = stops(breadth);
+  for (const Um stop : at) search(search, stop, stop);
+  for (std::size_t i = 0; i + 1 < at.size(); ++i) {
+    if (at[i] + 1 < at[i + 1]) search(search, at[i] + 1, at[i + 1] - 1);
+  }
+  return best;
+}
+
+}  // namespace cellstow::packing

@@ -1,0 +1,116 @@
+#pragma once
+/// One free plan read in strips: what each strip position can hold. Internal to packing.
+
+#include <vector>
+
+#include "cellstow/region/free_plan.hpp"
+#include "filling.hpp"
+
+namespace cellstow::packing {
+
+using geometry::SpanUm;
+using region::Strips;
+
+/// Footprint of a fitting that takes part in the packing.
+struct FittingItem {
+  Um size_x = 0, size_y = 0;   ///< as given; may be turned by a quarter
+};
+
+/// What a strip holds for every subset of fittings placed in it: [subset bits] -> cells and blocks.
+using StripValue = std::vector<Filling>;
+
+/// Positions t in [from, to] at which a strip of one kind has the same value.
+struct Piece {
+  Um from = 0, to = 0;
+  StripValue value;
+};
+
+/// A fitting standing in a run.
+struct TurnedFitting { std::size_t index; Um along, across; };
+
+/// What one free run of a strip holds: blocks from `start` on, then the fittings.
+struct RunFill {
+  SpanUm run;
+  Um start = 0;               ///< lowest s of the contents
+  Um latest_start = 0;        ///< they may be moved along the run up to here
+  Filling filling;
+  std::vector<TurnedFitting> fittings;
+};
+
+/// Keeps only the runs of one connected part of the plan; see Parts in parts.hpp.
+class RunFilter {
+ public:
+  virtual ~RunFilter() = default;
+  virtual bool keeps(const SpanUm& run, Um t_low, Um t_high) const = 0;
+};
+
+/// A free plan, the direction of its strips, and the metal that goes round the contents.
+class StripView {
+ public:
+  /// @param shell  wall and liner: contents keep this from the outer outline
+  /// @param gap    between blocks
+  StripView(const region::FreePlan& plan, Strips strips, Um shell_along, Um shell_across, Um gap,
+            std::vector<FittingItem> fittings, const RunFilter* filter = nullptr);
+
+  /// Free runs for contents in the strip t ... t + breadth.
+  std::vector<SpanUm> runs(Um t, Um breadth) const;
+
+  /// Value of the strip t ... t + breadth.
+  StripValue value(const StripKind& kind, const FillTable& table, Um t) const;
+
+  /// Every position of a strip of this kind, in pieces of equal value; exact on the whole-um grid.
+  ///
+  /// A range of positions is settled when the strip common to all of them and the strip that covers them all are
+  /// worth the same; else it is halved.
+  ///
+  /// @param resolution  1: exact. Coarser: ranges this short count as their best case, so that
+  ///                    every answer built on the pieces is an upper bound
+  std::vector<Piece> pieces(const StripKind& kind, const FillTable& table, Um resolution) const;
+
+  /// How the strip t ... t + breadth holds `filling` and the fittings of the subset: run by run.
+  std::vector<RunFill> fill(const StripKind& kind, const FillTable& table, Um t,
+                            unsigned subset) const;
+
+  /// Longest run over all strips of this breadth.
+  struct Longest { Um length = 0, t = 0, s = 0; };
+  Longest longest_run(Um breadth) const;
+
+  const region::FreePlan& plan() const { return plan_; }
+  Strips strips() const { return strips_; }
+  Um gap() const { return gap_; }
+  const std::vector<FittingItem>& fittings() const { return fittings_; }
+  SpanUm extent() const { return extent_; }
+  Um longest_possible_run() const { return longest_possible_run_; }
+  Um shell_along() const { return shell_along_; }
+  Um shell_across() const { return shell_across_; }
+
+  /// Length along the strip and breadth across it of a fitting, turned or not.
+  static std::vector<std::pair<Um, Um>> turns(const FittingItem& item, Strips strips);
+
+  /// Strip evaluations so far: the measure of work.
+  long long steps() const { return steps_; }
+
+ private:
+  void runs_between(Um low, Um high, std::vector<SpanUm>& runs) const;
+  StripValue value_between(const StripKind& kind, const FillTable& table, Um low, Um high) const;
+  Filling fill_runs(const FillTable& table, const std::vector<SpanUm>& runs,
+                    std::vector<RunFill>* fills) const;
+  Filling with_fittings(const StripKind& kind, const FillTable& table,
+                        const std::vector<SpanUm>& runs, unsigned subset,
+                        std::vector<RunFill>* fills) const;
+  void settle(const StripKind& kind, const FillTable& table, Um from, Um to, Um resolution,
+              std::vector<Piece>& pieces) const;
+  std::vector<Um> stops(Um breadth) const;
+
+  const region::FreePlan& plan_;
+  Strips strips_;
+  Um shell_along_, shell_across_, gap_;
+  std::vector<FittingItem> fittings_;
+  SpanUm extent_;
+  Um longest_possible_run_;
+  std::vector<Um> levels_;
+  const RunFilter* filter_;
+  mutable long long steps_ = 0;
+};
+
+}  // namespace cellstow::packing

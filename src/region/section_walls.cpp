@@ -1,0 +1,220 @@
+#include <algorithm>
+#include <cmath>
+
+#include "cellstow/geometry/exact.hpp"
+#include "walls.hpp"
+
+namespace cellstow::region {
+namespace {
+
+using geometry::far_um;
+using geometry::Loop;
+using geometry::Side;
+using geometry::SpanUm;
+using survey::Between;
+using survey::Section;
+
+/// Free space may be given away by this much between ruled walls (docs/legal-layout.md).
+constexpr double ruled_loss_um = 100.0;
+/// Interpolated corners are rounded to the grid: they may lie this far off.
+constexpr Um rounding_um = 1;
+
+Loop to_loop(const std::vector<survey::Point2>& points) {
+  Loop loop;
+  for (const survey::Point2& point : points) loop.push_back({point.a.um(), point.b.um()});
+  return loop;
+}
+
+std::vector<Loop> to_loops(const Section& section) {
+  std::vector<Loop> loops{to_loop(section.outline)};
+  for (const auto& hole : section.holes) loops.push_back(to_loop(hole));
+  return loops;
+}
+
+Um between_um(Um from, Um to, double share) {
+  return from + static_cast<Um>(std::llround(static_cast<double>(to - from) * share));
+}
+
+/// Matched corners, a share of the way from one section to the next.
+std::vector<Loop> interpolate(const std::vector<Loop>& from, const std::vector<Loop>& to,
+                              double share) {
+  std::vector<Loop> loops = from;
+  for (std::size_t i = 0; i < loops.size(); ++i) {
+    for (std::size_t k = 0; k < loops[i].size(); ++k) {
+      loops[i][k] = {between_um(from[i][k].s, to[i][k].s, share),
+                     between_um(from[i][k].t, to[i][k].t, share)};
+    }
+  }
+  return loops;
+}
+
+double distance_um(PointUm a, PointUm b) {
+  return std::hypot(static_cast<double>(a.s - b.s), static_cast<double>(a.t - b.t));
+}
+
+Wall everything(Um reach) {
+  const Loop frame{{-far_um, -far_um}, {far_um, -far_um}, {far_um, far_um}, {-far_um, far_um}};
+  return Wall({frame}, Side::inside, reach, 0);
+}
+
+// ---- sections across z: the plan outlines themselves ------------------------
+
+/// Wall faces between two plan outlines, of which a box takes up the part from share_low to share_high: the outline
+/// half way up, and around each edge the space it sweeps.
+void add_ruled_faces(const std::vector<Loop>& low, const std::vector<Loop>& high, double share_low,
+                     double share_high, Um reach, std::vector<Wall>& walls) {
+  double twist_um = 0;  // how much any edge turns on the way; a plane face does not
+  for (std::size_t i = 0; i < low.size(); ++i) {
+    for (std::size_t k = 0; k < low[i].size(); ++k) {
+      const std::size_t n = (k + 1) % low[i].size();
+      const PointUm before{low[i][n].s - low[i][k].s, low[i][n].t - low[i][k].t};
+      const PointUm after{high[i][n].s - high[i][k].s, high[i][n].t - high[i][k].t};
+      twist_um = std::max(twist_um, distance_um(before, after));
+    }
+  }
+  // The hull of a face with twist w strays from it by at most w / 4.
+  twist_um *= share_high - share_low;
+  const int slices = std::max(1, static_cast<int>(std::ceil(twist_um / 4 / (ruled_loss_um - 20))));
+  for (int slice = 0; slice < slices; ++slice) {
+    const double step = (share_high - share_low) / slices;
+    const std::vector<Loop> from = interpolate(low, high, share_low + slice * step);
+    const std::vector<Loop> to = interpolate(low, high, share_low + (slice + 1) * step);
+    walls.emplace_back(from, Side::outside, reach + rounding_um, 0);
+    for (std::size_t i = 0; i < from.size(); ++i) {
+      for (std::size_t k = 0; k < from[i].size(); ++k) {
+        const std::size_t n = (k + 1) % from[i].size();
+        if (from[i][k] == to[i][k] && from[i][n] == to[i][n]) continue;
+        walls.emplace_back(
+            std::vector<Loop>{convex_hull({from[i][k], from[i][n], to[i][k], to[i][n]})},
+            Side::inside, reach + rounding_um, 0);
+      }
+    }
+  }
+}
+
+std::vector<Wall> plan_section_walls(const survey::Sections& sections, Between reading,
+                                     Column column, Um reach) {
+  const std::vector<Section>& at = sections.at;
+  if (column.low < at.front().station.um() || column.high > at.back().station.um()) {
+    return {everything(reach)};
+  }
+  std::vector<Wall> walls;
+  std::size_t taken = 0;  // sections already made into walls
+  for (std::size_t i = 0; i + 1 < at.size(); ++i) {
+    const Um low = at[i].station.um(), high = at[i + 1].station.um();
+    if (low >= column.high || high <= column.low) continue;
+    const std::vector<Loop> loops_low = to_loops(at[i]), loops_high = to_loops(at[i + 1]);
+    if (reading == Between::common) {
+      if (taken < i + 1) walls.emplace_back(loops_low, Side::outside, reach, 0);
+      walls.emplace_back(loops_high, Side::outside, reach, 0);
+      taken = i + 2;
+    } else if (loops_low == loops_high) {
+      walls.emplace_back(loops_low, Side::outside, reach, 0);
+    } else {
+      const double height = static_cast<double>(high - low);
+      add_ruled_faces(loops_low, loops_high,
+                      static_cast<double>(std::max(low, column.low) - low) / height,
+                      static_cast<double>(std::min(high, column.high) - low) / height, reach,
+                      walls);
+    }
+  }
+  return walls;
+}
+
+// ---- sections across x or y: upright planes, each slab a strip of the plan --
+
+/// A slice of the plan between two upright planes with what is blocked in it.
+struct Slice {
+  Um low, high;                      ///< between these stations
+  std::vector<SpanUm> blocked;       ///< along the section plane
+};
+
+std::vector<SpanUm> blocked_columns(const std::vector<Wall>& walls, Column column) {
+  std::vector<SpanUm> blocked, free, merged;
+  for (const Wall& wall : walls) wall.add_blocked(column.low, column.high, blocked);
+  geometry::complement(blocked, free);
+  geometry::complement(free, merged);
+  return merged;
+}
+
+/// Ruled walls between two upright sections, cut into slices thin enough that corners move by
+/// no more than the loss allowed; each slice keeps half that from its middle section.
+void add_ruled_slices(const Section& from, const Section& to, Column column,
+                      std::vector<Slice>& slices) {
+  const std::vector<Loop> loops_from = to_loops(from), loops_to = to_loops(to);
+  double moved_um = 0;
+  for (std::size_t i = 0; i < loops_from.size(); ++i) {
+    for (std::size_t k = 0; k < loops_from[i].size(); ++k) {
+      moved_um = std::max(moved_um, distance_um(loops_from[i][k], loops_to[i][k]));
+    }
+  }
+  const int count = std::max(1, static_cast<int>(std::ceil(moved_um / (ruled_loss_um - 6))));
+  const Um stray = moved_um == 0
+                       ? 0
+                       : static_cast<Um>(std::ceil(moved_um / count / 2)) + rounding_um;
+  const Um low = from.station.um(), high = to.station.um();
+  for (int i = 0; i < count; ++i) {
+    const std::vector<Loop> middle = interpolate(loops_from, loops_to, (i + 0.5) / count);
+    const std::vector<Wall> wall{Wall(middle, Side::outside, stray, 0)};
+    slices.push_back({low + (high - low) * i / count, low + (high - low) * (i + 1) / count,
+                      blocked_columns(wall, column)});
+  }
+}
+
+std::vector<Slice> slices_of(const survey::Sections& sections, Between reading, Column column) {
+  std::vector<Slice> slices;
+  for (std::size_t i = 0; i + 1 < sections.at.size(); ++i) {
+    const Section &from = sections.at[i], &to = sections.at[i + 1];
+    if (reading == Between::straight) {
+      add_ruled_slices(from, to, column, slices);
+      continue;
+    }
+    const std::vector<Wall> both{Wall(to_loops(from), Side::outside, 0, 0),
+                                 Wall(to_loops(to), Side::outside, 0, 0)};
+    slices.push_back({from.station.um(), to.station.um(), blocked_columns(both, column)});
+  }
+  return slices;
+}
+
+/// One staircase-shaped loop along the k-th blocked span of slices [first, last).
+Loop staircase(const std::vector<Slice>& slices, std::size_t first, std::size_t last,
+               std::size_t k) {
+  Loop loop;
+  for (std::size_t i = first; i < last; ++i) {
+    loop.push_back({slices[i].low, slices[i].blocked[k].low});
+    loop.push_back({slices[i].high, slices[i].blocked[k].low});
+  }
+  for (std::size_t i = last; i-- > first;) {
+    loop.push_back({slices[i].high, slices[i].blocked[k].high});
+    loop.push_back({slices[i].low, slices[i].blocked[k].high});
+  }
+  return loop;
+}
+
+std::vector<Wall> upright_section_walls(const survey::Sections& sections, Between reading,
+                                        Column column, Um reach) {
+  const std::vector<Slice> slices = slices_of(sections, reading, column);
+  const Um first = slices.front().low, last = slices.back().high;
+  std::vector<Loop> loops{{{-far_um, -far_um}, {first, -far_um}, {first, far_um}, {-far_um, far_um}},
+                          {{last, -far_um}, {far_um, -far_um}, {far_um, far_um}, {last, far_um}}};
+  for (std::size_t begin = 0, end; begin < slices.size(); begin = end) {
+    end = begin + 1;
+    const std::size_t spans = slices[begin].blocked.size();
+    while (end < slices.size() && slices[end].blocked.size() == spans) ++end;
+    for (std::size_t k = 0; k < spans; ++k) loops.push_back(staircase(slices, begin, end, k));
+  }
+  // The loops hold (station, along the plane): x, y for sections across x, y, x for those across y.
+  const Wall wall(std::move(loops), Side::inside, reach, 0);
+  return {sections.across == survey::Axis::x ? wall : wall.transposed()};
+}
+
+}  // namespace
+
+std::vector<Wall> section_walls(const survey::Sections& sections, Between reading, Column column,
+                                Um reach) {
+  return sections.across == survey::Axis::z
+             ? plan_section_walls(sections, reading, column, reach)
+             : upright_section_walls(sections, reading, column, reach);
+}
+
+}  // namespace cellstow::region
