@@ -1,0 +1,124 @@
+#include "cellstow/restraint/joint.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <numbers>
+
+namespace restraint = cellstow::restraint;
+namespace survey = cellstow::survey;
+
+namespace {
+
+survey::FastenerClass bolt_class(const char* name, double ultimate_mpa, double proof_mpa) {
+  survey::FastenerClass fastener;
+  fastener.name = name;
+  fastener.ultimate_strength = cellstow::core::Mpa::of(ultimate_mpa);
+  fastener.proof_stress = cellstow::core::Mpa::of(proof_mpa);
+  return fastener;
+}
+
+survey::Thread thread_of(double area_mm2) {
+  survey::Thread thread;
+  thread.stress_area_mm2 = area_mm2;
+  return thread;
+}
+
+constexpr double en_factor = 1.25;  // gamma M2 of EN 1993-1-8
+
+}  // namespace
+
+TEST_CASE("joint: single M20 bolt of class 4.6, published EN 1993-1-8 worksheet") {
+  // fub 400, As 245, plate S235 (fu 360) of 8 mm, d0 22, e1 = e2 = 26.4, p1 48.4, head mean 30 mm
+  const survey::FastenerClass bolt = bolt_class("4.6", 400, 225);
+  CHECK(restraint::bolt_shear_capacity(bolt, thread_of(245), en_factor).value() ==
+        doctest::Approx(47040));
+  CHECK(restraint::bolt_tension_capacity(bolt, thread_of(245), en_factor).value() ==
+        doctest::Approx(70560));
+  CHECK(restraint::pull_through_capacity({8, 360}, 30, en_factor).value() ==
+        doctest::Approx(130288).epsilon(1e-5));
+}
+
+TEST_CASE("joint: bearing takes the plate's strength, not the bolt's") {
+  // The same worksheet prints 33 997 N and 41 079 N because it put the bolt's 400 MPa in place of
+  // the plate's 360: 11 % too much. With the plate's own strength: 30.60 and 36.97 kN.
+  const restraint::Plate plate{8, 360};
+  const restraint::Hole hole{20, 22};
+  const double k1 = restraint::bearing_k1_edge(26.4, 22);
+  CHECK(k1 == doctest::Approx(1.66));
+  const double end_n = restraint::bearing_capacity(
+      plate, hole, restraint::bearing_alpha_end(26.4, 22), k1, 400, en_factor).value();
+  const double inner_n = restraint::bearing_capacity(
+      plate, hole, restraint::bearing_alpha_inner(48.4, 22), k1, 400, en_factor).value();
+  CHECK(end_n == doctest::Approx(30600).epsilon(0.001));
+  CHECK(inner_n == doctest::Approx(36970).epsilon(0.001));
+  CHECK(end_n < 33997 * 0.95);
+  CHECK(inner_n < 41079 * 0.95);
+}
+
+TEST_CASE("joint: a bolt softer than the plate limits bearing") {
+  const double soft_n =
+      restraint::bearing_capacity({8, 360}, {20, 22}, 1.0, 2.5, 180, en_factor).value();
+  const double hard_n =
+      restraint::bearing_capacity({8, 360}, {20, 22}, 1.0, 2.5, 800, en_factor).value();
+  CHECK(soft_n == doctest::Approx(hard_n / 2));
+}
+
+TEST_CASE("joint: M8 class 8.8 in a 5 mm bar, worked by hand from the printed formulas") {
+  // fu 290, d0 9, e1 18, e2 20: alpha 0.667, k1 2.5 -> 15.47 kN; tear-out 2 x 13.5 x 5 x 290 / sqrt 3 / 1.25 = 18.08 kN
+  const double bearing_n = restraint::bearing_capacity(
+      {5, 290}, {8, 9}, restraint::bearing_alpha_end(18, 9), restraint::bearing_k1_edge(20, 9), 800,
+      en_factor).value();
+  CHECK(bearing_n == doctest::Approx(15470).epsilon(0.001));
+  CHECK(restraint::tear_out_capacity({5, 290}, 18, 9, en_factor).value() ==
+        doctest::Approx(18080).epsilon(0.001));
+}
+
+TEST_CASE("joint: bolts of class 8.8 in kN, shear and tension") {
+  struct Case { const char* thread; double area, shear_kn, tension_kn; };
+  for (const Case& c : {Case{"M6", 20.1, 7.72, 11.6}, Case{"M8", 36.6, 14.1, 21.1},
+                        Case{"M10", 58.0, 22.3, 33.4}, Case{"M12", 84.3, 32.4, 48.6},
+                        Case{"M16", 157, 60.3, 90.4}}) {
+    CAPTURE(c.thread);
+    const survey::FastenerClass bolt = bolt_class("8.8", 800, 580);
+    CHECK(restraint::bolt_shear_capacity(bolt, thread_of(c.area), en_factor).value() / 1000 ==
+          doctest::Approx(c.shear_kn).epsilon(0.005));
+    CHECK(restraint::bolt_tension_capacity(bolt, thread_of(c.area), en_factor).value() / 1000 ==
+          doctest::Approx(c.tension_kn).epsilon(0.005));
+  }
+  // EN 1993-1-8 Table 3.4: 0.6 for 8.8, 0.5 for 10.9
+  const double ratio =
+      restraint::bolt_shear_capacity(bolt_class("10.9", 1040, 830), thread_of(58), en_factor) /
+      restraint::bolt_shear_capacity(bolt_class("8.8", 800, 580), thread_of(58), en_factor);
+  CHECK(ratio == doctest::Approx(0.5 * 1040 / (0.6 * 800)));
+}
+
+TEST_CASE("joint: net section of a 40 x 5 bar with a 9 mm hole") {
+  // 6061-T6 sheet 290 MPa 32.4 kN, 6082-T6 310 MPa 34.6 kN (0.9 net area fu / 1.25)
+  CHECK(restraint::net_section_capacity({5, 290}, 40, 9, en_factor).value() ==
+        doctest::Approx(32400).epsilon(0.002));
+  CHECK(restraint::net_section_capacity({5, 310}, 40, 9, en_factor).value() ==
+        doctest::Approx(34600).epsilon(0.002));
+}
+
+TEST_CASE("joint: edge shear of a published splice") {
+  // Shigley, Mechanical Engineering Design, 9th ed., Example 8-6: four bolts, a 1.125 in clear, member
+  // 1 in, Sy 54 kpsi, n 1.5: 4 a t x 0.577 Sy / n = 93.5 kip for two bolts in line to the edge.
+  // One bolt's two planes are half of that; its shear strength is 0.577 Sy, ours fu / sqrt 3.
+  const double one_bolt_kip =
+      restraint::tear_out_capacity({1.0, 54}, 1.125 + 0.375, 0.75, 1.5).value();
+  CHECK(2 * one_bolt_kip == doctest::Approx(93.5).epsilon(0.002));
+}
+
+TEST_CASE("joint: thin sheet bears less than thick, and pulls through sooner") {
+  double before_bearing = 0, before_pull = 0;
+  for (const double t : {0.6, 0.8, 1.0, 1.2, 1.5, 2.0, 3.0}) {
+    const double bearing = restraint::sheet_bearing_capacity({t, 270}, 8, 2).value();
+    const double pull = restraint::pull_through_capacity({t, 270}, 14, 2).value();
+    CHECK(bearing > before_bearing);
+    CHECK(pull > before_pull);
+    // never above the thick-plate form with a far edge
+    CHECK(bearing <= restraint::bearing_capacity({t, 270}, {8, 9}, 1, 2.5, 800, 2).value() + 1e-9);
+    before_bearing = bearing, before_pull = pull;
+  }
+}

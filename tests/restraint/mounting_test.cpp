@@ -1,0 +1,246 @@
+#include "cellstow/restraint/mounting.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "cellstow/restraint/joint.hpp"
+#include "samples.hpp"
+
+using cellstow::core::Check;
+using cellstow::restraint::FixingUseResult;
+using cellstow::restraint::mount_box;
+using cellstow::restraint::Mounting;
+namespace survey = cellstow::survey;
+
+namespace {
+
+survey::Fixing fixing(const std::string& name, double x, double y, double z, double sheet = 4) {
+  survey::Fixing out;
+  out.name = name;
+  out.at = samples::point(x, y, z);
+  out.thread = "M10";
+  out.kind = survey::FixingKind::through_hole;
+  out.sheet = samples::mm(sheet);
+  return out;
+}
+
+/// Six holes in stout metal round a box of four cells, 30 mm off its walls.
+survey::Cavity cavity_with_six(double sheet = 4) {
+  survey::Cavity out;
+  out.name = "tank well";
+  out.fixings = {fixing("T1", 980, -36, 300, sheet), fixing("T2", 1170, -36, 300, sheet),
+                 fixing("T3", 1340, -36, 300, sheet), fixing("T4", 980, 210, 300, sheet),
+                 fixing("T5", 1170, 210, 300, sheet), fixing("T6", 1340, 210, 300, sheet)};
+  return out;
+}
+
+Mounting mount(const survey::Cavity& cavity, const survey::Rules& rules = samples::rules(),
+               double mass_kg = 30) {
+  auto box = samples::box_with_block(4, rules);
+  box.mass_full = cellstow::core::Kg::of(mass_kg);
+  return mount_box(box, cavity, rules, samples::catalogue());
+}
+
+constexpr double heavy_kg = 90;  // more than six holes in 0.8 mm sheet hold
+
+bool holds(const Mounting& mounting) {
+  return std::all_of(mounting.checks.begin(), mounting.checks.end(), [](const Check& c) { return c.ok; });
+}
+
+int carrying(const Mounting& mounting) {
+  return static_cast<int>(std::count_if(mounting.fixings.begin(), mounting.fixings.end(),
+                                        [](const FixingUseResult& f) { return f.carries; }));
+}
+
+bool says(const std::vector<std::string>& sentences, const std::string& part) {
+  return std::any_of(sentences.begin(), sentences.end(), [&](const std::string& s) {
+    return s.find(part) != std::string::npos;
+  });
+}
+
+}  // namespace
+
+TEST_CASE("mounting: fewest fixings that hold, every fixing accounted for in file order") {
+  const Mounting mounting = mount(cavity_with_six());
+  CHECK(holds(mounting));
+  REQUIRE(mounting.fixings.size() == 6);
+  CHECK(carrying(mounting) >= 3);
+  CHECK(carrying(mounting) < 6);
+  for (std::size_t i = 0; i < 6; ++i) {
+    CHECK(mounting.fixings[i].fixing == "T" + std::to_string(i + 1));
+    CHECK(mounting.fixings[i].carries == mounting.fixings[i].why_not.empty());
+  }
+  CHECK(says(mounting.cautions, "certifier"));
+  CHECK(says(mounting.cautions, "seat-belt"));
+}
+
+TEST_CASE("mounting: shear of a box at the height of its bolts, by hand") {
+  // Four bolts square about the centre of gravity: 20 g forward is shared evenly, with 1 g of gravity across it.
+  survey::Rules rules = samples::rules();
+  rules.load_cases.cases = {samples::load_case("20 g forward", -20, 0, 0)};
+  auto box = samples::box_with_block(4, rules);
+  box.mass_full = cellstow::core::Kg::of(50);  // three of the holes do not hold it, four do
+  const double x = box.centre_of_gravity.x.mm();
+  survey::Cavity cavity;
+  cavity.fixings = {fixing("A", x - 150, -36, 400, 0.9), fixing("B", x + 150, -36, 400, 0.9),
+                    fixing("C", x - 150, 210, 400, 0.9), fixing("D", x + 150, 210, 400, 0.9)};
+  const Mounting mounting = mount_box(box, cavity, rules, samples::catalogue());
+  REQUIRE(carrying(mounting) == 4);
+  const double weight_n = box.mass_full.value() * 9.80665;
+  for (const FixingUseResult& one : mounting.fixings) {
+    CHECK(one.shear_n == doctest::Approx(20 * weight_n / 4));
+    CHECK(one.tension_n == doctest::Approx(weight_n / 4));
+    CHECK(one.governs == "sheet bearing");
+    CHECK(one.worst_case == "20 g forward");
+    // EN 1993-1-3: 2.5 kt fu d t / factor, kt = (0.8 x 0.9 + 1.5) / 2.5
+    CHECK(one.use == doctest::Approx(one.shear_n / (2.22 * 270 * 10 * 0.9 / 2.0)));
+  }
+}
+
+TEST_CASE("mounting: mass high above the bolts pulls on them") {
+  const survey::Rules rules = samples::rules();
+  auto low = samples::box_with_block(4, rules), high = low;
+  low.centre_of_gravity.z = samples::mm(320);
+  high.centre_of_gravity.z = samples::mm(620);
+  survey::Cavity cavity = cavity_with_six();
+  for (survey::Fixing& one : cavity.fixings) one.limit = cellstow::core::Newton::of(1e9);
+  cavity.fixings.resize(4);  // the same four in both, whatever the search likes
+  cavity.fixings.erase(cavity.fixings.begin() + 1);
+  const Mounting a = mount_box(low, cavity, rules, samples::catalogue());
+  const Mounting b = mount_box(high, cavity, rules, samples::catalogue());
+  REQUIRE(carrying(a) == 3);
+  REQUIRE(carrying(b) == 3);
+  double pull_a = 0, pull_b = 0;
+  for (std::size_t i = 0; i < 3; ++i) {
+    pull_a = std::max(pull_a, a.fixings[i].use);
+    pull_b = std::max(pull_b, b.fixings[i].use);
+  }
+  CHECK(pull_b > pull_a);
+}
+
+TEST_CASE("mounting: never is never used, locate never loaded, far ones are out of reach") {
+  survey::Cavity cavity = cavity_with_six();
+  cavity.fixings[0].use = survey::FixingUse::never;
+  cavity.fixings[1].use = survey::FixingUse::locate;
+  cavity.fixings[2].at = samples::point(1300, -288, 300);  // 282 mm from the wall at y = -6
+  cavity.fixings[3].thread = "M9";
+  const Mounting mounting = mount(cavity);
+  CHECK(mounting.fixings[0].why_not == "marked never");
+  CHECK(mounting.fixings[1].why_not.starts_with("marked locate"));
+  CHECK(mounting.fixings[2].why_not == "282 mm from the box, bracket reach is 150 mm");
+  CHECK(mounting.fixings[3].why_not.find("M9") != std::string::npos);
+  for (std::size_t i = 0; i < 4; ++i) {
+    CHECK_FALSE(mounting.fixings[i].carries);
+    CHECK(mounting.fixings[i].shear_n == 0);
+    CHECK(mounting.fixings[i].use == 0);
+  }
+  // two are left, which is too few
+  REQUIRE(mounting.checks.size() == 1);
+  CHECK_FALSE(mounting.checks[0].ok);
+  CHECK(mounting.checks[0].value == 2);
+  CHECK(mounting.checks[0].cure.find("T3 is 282 mm away") != std::string::npos);
+}
+
+TEST_CASE("mounting: reach is met exactly at the limit, in a corner and over the lid") {
+  survey::Cavity cavity = cavity_with_six();
+  const auto reach_of = [&](double x, double y, double z) {
+    survey::Cavity one = cavity;
+    one.fixings[0].at = samples::point(x, y, z);
+    return mount(one).fixings[0].why_not;
+  };
+  CHECK(reach_of(994 - 150, 87, 400).find("reach") == std::string::npos);
+  CHECK(reach_of(994 - 150.01, 87, 400).find("bracket reach") != std::string::npos);
+  CHECK(reach_of(994 - 90, -6 - 120, 400).find("bracket reach") == std::string::npos);  // 90, 120, 150
+  CHECK(reach_of(1100, 87, 540 + 150).find("bracket reach") == std::string::npos);
+  CHECK(reach_of(1100, 87, 540 + 151).find("bracket reach") != std::string::npos);
+  CHECK(reach_of(994 - 90, -6 - 120, 540 + 1).find("bracket reach") != std::string::npos);
+}
+
+TEST_CASE("mounting: when no set holds, the best one comes with a number") {
+  const Mounting mounting = mount(cavity_with_six(0.8), samples::rules(), heavy_kg);
+  REQUIRE_FALSE(holds(mounting));
+  CHECK(carrying(mounting) >= 3);
+  const auto failed = std::find_if(mounting.checks.begin(), mounting.checks.end(), [](const Check& c) { return !c.ok; });
+  CAPTURE(failed->cure);
+  CHECK(failed->cure.starts_with("needs about "));
+  CHECK(std::stoi(failed->cure.substr(12)) > carrying(mounting));
+  CHECK(failed->cure.find("spreader plates") != std::string::npos);
+}
+
+TEST_CASE("mounting: unknown sheet is taken thin, and said so") {
+  survey::Cavity cavity = cavity_with_six(), thin = cavity_with_six(0.8);
+  for (survey::Fixing& one : cavity.fixings) one.sheet.reset();
+  const Mounting guessed = mount(cavity), measured = mount(thin);
+  CHECK(says(guessed.cautions, "0.8 mm assumed"));
+  CHECK_FALSE(says(measured.cautions, "assumed"));
+  for (std::size_t i = 0; i < 6; ++i) CHECK(guessed.fixings[i].use == measured.fixings[i].use);
+}
+
+TEST_CASE("mounting: the user's own limit stands in place of the sheet, not of the bolt") {
+  survey::Cavity cavity = cavity_with_six(0.8);
+  for (survey::Fixing& one : cavity.fixings) one.limit = cellstow::core::Newton::of(50000);
+  const Mounting mounting = mount(cavity);
+  CHECK(holds(mounting));
+  for (const Check& check : mounting.checks) CHECK(check.name.find("sheet") == std::string::npos);
+  CHECK(std::any_of(mounting.checks.begin(), mounting.checks.end(), [](const Check& c) { return c.name == "bolt shear"; }));
+}
+
+TEST_CASE("mounting: fixings in one line hold nothing") {
+  survey::Cavity cavity = cavity_with_six();
+  cavity.fixings.resize(3);
+  const Mounting mounting = mount(cavity);
+  CHECK(carrying(mounting) == 0);
+  REQUIRE(mounting.checks.size() == 1);
+  CHECK(mounting.checks[0].name == "fixings off one line");
+}
+
+TEST_CASE("mounting: more g never makes do with fewer fixings") {
+  int before = 0;
+  for (const double g : {2.0, 5.0, 10.0, 20.0, 30.0}) {
+    survey::Rules rules = samples::rules();
+    rules.load_cases.cases = {samples::load_case("forward", -g, 0, 0)};
+    const Mounting mounting = mount(cavity_with_six(1.5), rules);
+    if (!holds(mounting)) continue;
+    CHECK(carrying(mounting) >= before);
+    before = carrying(mounting);
+  }
+  CHECK(before >= 3);
+}
+
+TEST_CASE("mounting: one more hole to choose from never makes it worse") {
+  const auto worst = [](const Mounting& mounting) {
+    double use = 0;
+    for (const FixingUseResult& one : mounting.fixings) use = std::max(use, one.use);
+    return use;
+  };
+  survey::Cavity cavity = cavity_with_six(0.8);  // too thin: the search looks for the least use
+  const double all = worst(mount(cavity, samples::rules(), heavy_kg));
+  REQUIRE(all > 1);
+  cavity.fixings.pop_back();
+  CHECK(worst(mount(cavity, samples::rules(), heavy_kg)) >= all);
+}
+
+TEST_CASE("mounting: beyond twelve candidates a set is still found") {
+  survey::Cavity cavity;
+  for (int i = 0; i < 16; ++i)
+    cavity.fixings.push_back(fixing("F" + std::to_string(i), 980 + 45.0 * (i / 2), i % 2 == 0 ? -36 : 210, 300, 2));
+  const Mounting mounting = mount(cavity);
+  CHECK(holds(mounting));
+  CHECK(carrying(mounting) >= 3);
+  CHECK(carrying(mounting) < 16);
+}
+
+TEST_CASE("mounting: order of the fixings does not change which ones carry") {
+  survey::Cavity cavity = cavity_with_six(1.5), turned = cavity;
+  std::reverse(turned.fixings.begin(), turned.fixings.end());
+  const Mounting a = mount(cavity), b = mount(turned);
+  CHECK(carrying(a) == carrying(b));
+  double use_a = 0, use_b = 0;
+  for (std::size_t i = 0; i < 6; ++i) {
+    use_a = std::max(use_a, a.fixings[i].use);
+    use_b = std::max(use_b, b.fixings[i].use);
+  }
+  CHECK(use_a == doctest::Approx(use_b));
+}
