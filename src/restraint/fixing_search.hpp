@@ -18,12 +18,15 @@ struct Candidate {
 };
 
 /// One load case as a force on the box, N, gravity included.
-struct BoxLoad { std::string name; std::array<double, 3> force_n{}; };
+struct BoxLoad {
+  std::string name;
+  std::array<double, 3> force_n{};
+};
 
 struct MountTask {
   std::vector<Candidate> candidates;  ///< in file order
   std::vector<BoxLoad> loads;
-  std::array<double, 3> at_mm{};      ///< the box's centre of gravity, full
+  std::array<double, 3> at_mm{};  ///< the box's centre of gravity, full
 };
 
 /// Places in MountTask::candidates, rising, and the largest use of any of them in any load case:

@@ -47,12 +47,13 @@ double box_distance_mm(const survey::Fixing& fixing, const packing::BoxLayout& l
 std::string bar_to_carrying(const survey::Fixing& fixing, const box::Box& box,
                             const survey::Rules& rules, const survey::Catalogue& catalogue) {
   if (fixing.use == survey::FixingUse::never) return "marked never";
-  if (fixing.use == survey::FixingUse::locate) return "marked locate: it places the box, it carries nothing";
+  if (fixing.use == survey::FixingUse::locate)
+    return "marked locate: it places the box, it carries nothing";
   if (box.layout.outline.empty()) return "no box round these blocks";
   const double away_mm = box_distance_mm(fixing, box.layout);
   if (away_mm > rules.bracket_reach.mm() + 1e-6)
-    return fmt::format("{} mm from the box, bracket reach is {} mm", short_number(std::ceil(away_mm)),
-                       short_number(rules.bracket_reach.mm()));
+    return fmt::format("{} mm from the box, bracket reach is {} mm",
+                       short_number(std::ceil(away_mm)), short_number(rules.bracket_reach.mm()));
   if (!catalogue.threads.contains(fixing.thread))
     return fmt::format("thread \"{}\" is not in the table of threads", fixing.thread);
   return {};
@@ -110,46 +111,50 @@ std::string mounting_cure(const MountTask& task, const FixingSet& set, const Mou
       [](const FixingUseResult& a, const FixingUseResult& b) { return a.use < b.use; });
   const int used = static_cast<int>(set.members.size());
   const int needed = static_cast<int>(std::ceil(used * set.use - 1e-9));
-  std::string cure = fmt::format("needs about {} like these, there are {} in use", 
+  std::string cure = fmt::format("needs about {} like these, there are {} in use",
                                  counted(needed, "fixing"), used);
   if (worst->governs.find("sheet") == std::string::npos) {
     if (worst->governs.starts_with("bolt")) cure += "; or a larger thread or a higher bolt class";
     return cure;
   }
   const auto member = std::find_if(set.members.begin(), set.members.end(), [&](std::size_t m) {
-    return task.candidates[m].index ==
-           static_cast<std::size_t>(worst - mounting.fixings.begin());
+    return task.candidates[m].index == static_cast<std::size_t>(worst - mounting.fixings.begin());
   });
   const double sheet_mm = task.candidates[*member].strength.sheet_mm;
-  return cure + fmt::format("; or spreader plates, so that {} mm of metal stands at each instead of {} mm",
-                            short_number(std::ceil(sheet_mm * set.use * 10) / 10),
-                            short_number(sheet_mm));
+  return cure +
+         fmt::format("; or spreader plates, so that {} mm of metal stands at each instead of {} mm",
+                     short_number(std::ceil(sheet_mm * set.use * 10) / 10), short_number(sheet_mm));
 }
 
-struct FarFixing { std::string name; double away_mm = 0; };
+struct FarFixing {
+  std::string name;
+  double away_mm = 0;
+};
 
 /// When no set of fixings holds at all: how many there are, and which lie just out of reach.
 Check too_few_check(const MountTask& task, const box::Box& box, const survey::Cavity& cavity,
                     const survey::Rules& rules) {
   if (task.candidates.size() >= 3)
-    return core::check_at_least("fixings off one line", box.name, 0, 1, "fixings",
-                                "a box held along one line turns about it",
-                                "find or make one more fixing off the line of the others");
+    return count_check("fixings off one line", box.name, 0, 1, "fixings",
+                       "a box held along one line turns about it",
+                       "find or make one more fixing off the line of the others");
   std::vector<FarFixing> far;
   for (const survey::Fixing& fixing : cavity.fixings) {
     if (fixing.use != survey::FixingUse::carry || box.layout.outline.empty()) continue;
     const double away_mm = box_distance_mm(fixing, box.layout);
     if (away_mm > rules.bracket_reach.mm()) far.push_back({fixing.name, away_mm});
   }
-  std::stable_sort(far.begin(), far.end(), [](const auto& a, const auto& b) { return a.away_mm < b.away_mm; });
+  std::stable_sort(far.begin(), far.end(),
+                   [](const auto& a, const auto& b) { return a.away_mm < b.away_mm; });
   if (far.size() > 3) far.resize(3);
   std::string cure = "find or make more fixings for this box";
   for (const FarFixing& one : far)
-    cure += fmt::format("; {} is {} mm away, bracket reach is {} mm", one.name,
-                        short_number(std::ceil(one.away_mm)), short_number(rules.bracket_reach.mm()));
-  return core::check_at_least("fixings that can carry the box", box.name,
-                              static_cast<double>(task.candidates.size()), 3, "fixings",
-                              "three fixings not in one line hold a rigid box", cure);
+    cure +=
+        fmt::format("; {} is {} mm away, bracket reach is {} mm", one.name,
+                    short_number(std::ceil(one.away_mm)), short_number(rules.bracket_reach.mm()));
+  return count_check("fixings that can carry the box", box.name,
+                     static_cast<int>(task.candidates.size()), 3, "fixings",
+                     "three fixings not in one line hold a rigid box", cure);
 }
 
 /// Which loss hurts most: an old weld nut may let go first.
@@ -167,24 +172,33 @@ void note_loss(const MountTask& task, const FixingSet& set, Mounting& mounting) 
   if (std::isinf(worst))
     mounting.notes.push_back(fmt::format("If {} let go, the others could not hold the box.", name));
   else
-    mounting.notes.push_back(fmt::format("If {} let go, the worst of the others would be used to {:.0f} %.",
-                                         name, worst * 100));
+    mounting.notes.push_back(fmt::format(
+        "If {} let go, the worst of the others would be used to {:.0f} %.", name, worst * 100));
 }
 
 void add_cautions(const MountTask& task, const FixingSet& set, const survey::Cavity& cavity,
                   Mounting& mounting) {
   std::vector<std::string>& cautions = mounting.cautions;
-  cautions.push_back("A first check for discussion with the certifier, not an approval: local codes and a licensed engineer decide.");
-  cautions.push_back("Never carry a box on seat-belt, seat, suspension, steering or brake fixings.");
-  cautions.push_back("Brackets, prying under bracket feet, and the car's own structure behind each fixing are not covered; "
-                     "look at each for rust and cracks.");
+  cautions.push_back(
+      "A first check for discussion with the certifier, not an approval: local codes and a "
+      "licensed engineer decide.");
+  cautions.push_back(
+      "Never carry a box on seat-belt, seat, suspension, steering or brake fixings.");
+  cautions.push_back(
+      "Brackets, prying under bracket feet, and the car's own structure behind each fixing are not "
+      "covered; "
+      "look at each for rust and cracks.");
   for (const std::size_t member : set.members) {
     const survey::Fixing& fixing = cavity.fixings[task.candidates[member].index];
     if (fixing.limit) continue;
     if (!fixing.sheet)
-      cautions.push_back(fmt::format("{}: sheet thickness not given, {} mm assumed (old floor sheet is 0.8 to 1.2 mm: common practice, no source). Measure it.",
-                                     fixing.name, short_number(body_sheet.assumed_thickness_mm)));
-    say_once(cautions, "Body sheet counts with 270 MPa (DC01) and sound metal for at least three bolt diameters round every hole.");
+      cautions.push_back(
+          fmt::format("{}: sheet thickness not given, {} mm assumed (old floor sheet is 0.8 to 1.2 "
+                      "mm: common practice, no source). Measure it.",
+                      fixing.name, short_number(body_sheet.assumed_thickness_mm)));
+    say_once(cautions,
+             "Body sheet counts with 270 MPa (DC01) and sound metal for at least three bolt "
+             "diameters round every hole.");
     if (fixing.kind == survey::FixingKind::weld_nut)
       say_once(cautions, "A weld nut may be weaker than the bolt in it; its weld is not checked.");
   }
@@ -204,8 +218,10 @@ void report_set(const MountTask& task, const FixingSet& set, const box::Box& box
     if (!result.carries)
       result.why_not = set.use <= 1 ? others : "in reach, but the box is held better without it";
   }
-  mounting.notes.push_back("Box taken as rigid, every fixing as equally stiff; 1 g of gravity is added to every load case; "
-                           "push and pull along a bolt count alike.");
+  mounting.notes.push_back(
+      "Box taken as rigid, every fixing as equally stiff; 1 g of gravity is added to every load "
+      "case; "
+      "push and pull along a bolt count alike.");
   note_loss(task, set, mounting);
 }
 
@@ -224,6 +240,11 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
     if (result.why_not.empty())
       task.candidates.push_back(candidate_for(fixing, i, rules, catalogue));
     mounting.fixings.push_back(std::move(result));
+  }
+  if (cavity.fixings.empty()) {
+    mounting.notes.push_back(
+        "No fixings are given for this cavity: the mounting is not worked out.");
+    return mounting;
   }
   const FixingSet set = fewest_fixings(task);
   if (set.members.empty()) {

@@ -44,15 +44,16 @@ std::vector<core::Check> fixing_checks(const FixingStrength& strength, double sh
       "EN 1993-1-8 Table 3.4, threads in the plane, over the ultimate factor");
   add("bolt tension", pull_n, strength.bolt_proof_n, "N",
       "proof load of ISO 898-1 over the yield factor");
-  add("bolt shear and tension together", combined_share(strength, shear_n, pull_n), 1,
-      "of the bolt", "EN 1993-1-8 Table 3.4");
+  add("bolt shear and tension together", 100 * combined_share(strength, shear_n, pull_n), 100, "%",
+      "EN 1993-1-8 Table 3.4");
   if (strength.stated_limit_n) {
     add("force on the fixing", std::hypot(shear_n, pull_n), *strength.stated_limit_n, "N",
         "limit_n of the job file, in place of the sheet checks");
     return checks;
   }
   add("sheet bearing", shear_n, strength.sheet_bearing_n, "N",
-      "EN 1993-1-3 Table 8.4, from memory, over the ultimate factor; body sheet of 270 MPa (DC01, from memory)");
+      "EN 1993-1-3 Table 8.4, from memory, over the ultimate factor; body sheet of 270 MPa (DC01, "
+      "from memory)");
   add("pull-through of the sheet", pull_n, strength.pull_through_n, "N",
       "EN 1993-1-8 Table 3.4, over the ultimate factor; body sheet of 270 MPa (DC01, from memory)");
   return checks;

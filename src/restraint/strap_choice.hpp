@@ -28,15 +28,22 @@ struct StrapChoice {
   bool passes = false;
 };
 
-/// Every stock bar of the strap material that fits the strap space, one or two side by side, each with the
-/// smallest bolt that holds, judged against every check.
+/// Live metal keeps at least this from the lid while the block rises. Common practice, no source.
+inline constexpr double live_floor_mm = 5;
+
+/// Name of the check on the strap's sag: the only one that more headroom mends.
+inline constexpr const char* rise_check = "rise of the strap's middle";
+
+/// Every stock bar of the strap material that fits the strap space, one or two side by side, each
+/// with the smallest bolt that holds, judged against every check.
 StrapChoice choose_strap(const StrapTask& task, const survey::Catalogue& catalogue);
 
 /// Smallest inside radius the material bends to; twice the thickness where the table has none.
 double bend_radius_mm(const survey::Material& material, double thickness_mm);
 
 /// Developed length of a U with two right-angle bends, legs and back measured outside:
-///   L = legs + back + 2 v,  v = pi/2 (r + k t / 2) - 2 (r + t),  k = 0.65 + 0.5 log10(r / t), at most 1
+///   L = legs + back + 2 v,  v = pi/2 (r + k t / 2) - 2 (r + t),  k = 0.65 + 0.5 log10(r / t), at
+///   most 1
 /// Source: DIN 6935, from memory.
 double developed_length_mm(double outside_leg_mm, double outside_back_mm, double radius_mm,
                            double thickness_mm);

@@ -17,15 +17,16 @@ double post_room_mm(const packing::Block& block, const survey::Cell& cell, doubl
   return 2 * (cell.terminal_offset->mm() - half_link_mm - beside_link_mm);
 }
 
-struct CaseForces { double lift_n = 0, tip_n = 0; };
+struct CaseForces {
+  double lift_n = 0, tip_n = 0;
+};
 
-/// Lift: what is left of the upward load when the block's own weight is taken off. Tip: tension of the
-/// far leg that keeps the block from turning over its lower near edge, beyond what lift asks:
+/// Lift: what is left of the upward load when the block's own weight is taken off. Tip: tension of
+/// the far leg that keeps the block from turning over its lower near edge, beyond what lift asks:
 ///   T_far * span = m g a h_cg + m g (a_z - 1) span / 2
 CaseForces forces_on(const StrappedBlock& block, const survey::LoadCase& load_case) {
   const double weight_n = block.mass_kg * core::standard_gravity_m_per_s2;
-  const double along_g =
-      std::abs(load_case.accel[block.runs == packing::Run::u ? 0 : 1].value());
+  const double along_g = std::abs(load_case.accel[block.runs == packing::Run::u ? 0 : 1].value());
   const double net_up_n = weight_n * (load_case.accel[2].value() - 1);
   const double tip_n = weight_n * along_g * (block.height_mm / 2) / block.span_mm;
   if (net_up_n > 0) return {net_up_n, tip_n};
@@ -70,8 +71,8 @@ StrappedBlock strapped_block(const packing::Block& block, const survey::Cell& ce
   out.height_mm = (high.z - low.z).mm();
   out.span_mm = length_mm - 2 * rules.strap_space.mm();
   const double plates_mm3 = 2 * rules.end_plate.mm() * out.breadth_mm * out.height_mm;
-  out.mass_kg = block.cells * cell.mass.value() +
-                plates_mm3 * 1e-9 * rules.materials.wall.density_kg_per_m3;
+  out.mass_kg =
+      block.cells * cell.mass.value() + plates_mm3 * 1e-9 * rules.materials.wall.density_kg_per_m3;
   out.posts_known = block.stance != survey::Stance::upright || cell.terminal_offset.has_value();
   out.post_room_mm = post_room_mm(block, cell, out.breadth_mm);
   return out;

@@ -14,11 +14,11 @@ struct StrappedBlock {
   int id = 0;
   int cells = 0;
   packing::Run runs = packing::Run::u;
-  double mass_kg = 0;        ///< cells and end plates
-  double span_mm = 0;        ///< over the end plates, along the run
-  double height_mm = 0;      ///< from the liner to the case tops
-  double breadth_mm = 0;     ///< across the run
-  double post_room_mm = 0;   ///< width free for straps between the posts, or the breadth
+  double mass_kg = 0;       ///< cells and end plates
+  double span_mm = 0;       ///< over the end plates, along the run
+  double height_mm = 0;     ///< from the liner to the case tops
+  double breadth_mm = 0;    ///< across the run
+  double post_room_mm = 0;  ///< width free for straps between the posts, or the breadth
   bool posts_known = true;
 };
 

@@ -73,8 +73,8 @@ StripState strip_under_load(const Strip& strip, double load_n_per_mm, StripEnds 
   const double t = strip.thickness_mm, span = strip.span_mm;
   const double area_mm2 = strip.width_mm * t;
   const double stiffness_n_mm2 = strip.modulus_mpa * strip.width_mm * t * t * t / 12;
-  const double load_ratio = strip.modulus_mpa * strip.width_mm * std::pow(t, 4) /
-                            (load_n_per_mm * std::pow(span, 4));
+  const double load_ratio =
+      strip.modulus_mpa * strip.width_mm * std::pow(t, 4) / (load_n_per_mm * std::pow(span, 4));
   const bool clamped = ends == StripEnds::clamped;
   const double bending_sag_mm =
       (clamped ? 1.0 : 5.0) * load_n_per_mm * std::pow(span, 4) / (384 * stiffness_n_mm2);

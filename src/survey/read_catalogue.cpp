@@ -1,5 +1,3 @@
-#include "cellstow/survey/catalogue.hpp"
-
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -9,6 +7,8 @@
 #include <set>
 #include <tuple>
 #include <utility>
+
+#include "cellstow/survey/catalogue.hpp"
 
 namespace cellstow::survey {
 namespace {
@@ -30,7 +30,12 @@ std::string shown(const json& value) {
 }
 
 Problem bad_row(const Place& at, std::string title, std::string found, std::string expected) {
-  return {"E302", at.file, at.pointer, std::move(title), std::move(found), std::move(expected),
+  return {"E302",
+          at.file,
+          at.pointer,
+          std::move(title),
+          std::move(found),
+          std::move(expected),
           "compare with the other rows of this table"};
 }
 
@@ -117,8 +122,7 @@ class Row {
 
   void report(const std::string& key, std::string title, std::string found, std::string expected) {
     const Place place = key.empty() ? at_ : at(key);
-    problems_.push_back(
-        bad_row(place, std::move(title), std::move(found), std::move(expected)));
+    problems_.push_back(bad_row(place, std::move(title), std::move(found), std::move(expected)));
   }
 
   std::string known_text() const {
@@ -214,8 +218,13 @@ class DoubleKeys {
 };
 
 Problem unreadable(const std::string& file, std::string found) {
-  return {"E301", file, "", "shipped table is missing or unreadable", std::move(found),
-          "a readable table in JSON", "restore the shapes folder as it was shipped"};
+  return {"E301",
+          file,
+          "",
+          "shipped table is missing or unreadable",
+          std::move(found),
+          "a readable table in JSON",
+          "restore the shapes folder as it was shipped"};
 }
 
 std::optional<json> parse_table(const std::filesystem::path& path, Problems& problems) {
@@ -242,8 +251,10 @@ std::optional<json> parse_table(const std::filesystem::path& path, Problems& pro
 class Table {
  public:
   Table(const std::filesystem::path& folder, const char* key, Problems& problems)
-      : file_((folder / fmt::format("{}.json", key)).generic_string()), key_(key),
-        problems_(problems), value_(parse_table(file_, problems)) {}
+      : file_((folder / fmt::format("{}.json", key)).generic_string()),
+        key_(key),
+        problems_(problems),
+        value_(parse_table(file_, problems)) {}
 
   /// Calls read_row(Row&) for every row, adds its source and status, and hands it to keep(row, at).
   template <class ReadRow, class Keep>
@@ -305,10 +316,10 @@ void read_flat_bars(const std::filesystem::path& folder, Catalogue& catalogue, P
         std::any_of(catalogue.flat_bars.begin(), catalogue.flat_bars.end(),
                     [&](const FlatBar& other) { return bar_order(other) == bar_order(bar); });
     if (twice)
-      problems.push_back({"E303", at.file, at.pointer, "flat bar listed twice",
-                          fmt::format("{} {} x {} mm", bar.material, bar.width.mm(),
-                                      bar.thickness.mm()),
-                          "each bar once", "delete one of them"});
+      problems.push_back(
+          {"E303", at.file, at.pointer, "flat bar listed twice",
+           fmt::format("{} {} x {} mm", bar.material, bar.width.mm(), bar.thickness.mm()),
+           "each bar once", "delete one of them"});
     catalogue.flat_bars.push_back(std::move(bar));
   };
   Table(folder, "flat_bars", problems).for_each_row(read_flat_bar, keep);

@@ -22,8 +22,10 @@ std::vector<Vec> same_axis(std::size_t count, const Vec& axis) { return {count, 
 
 /// Rectangle in the x-z plane, bolts along y, as the two published examples.
 std::vector<Vec> rectangle(double half_wide, double half_high) {
-  return {{half_wide, 0, half_high}, {half_wide, 0, -half_high},
-          {-half_wide, 0, -half_high}, {-half_wide, 0, half_high}};
+  return {{half_wide, 0, half_high},
+          {half_wide, 0, -half_high},
+          {-half_wide, 0, -half_high},
+          {-half_wide, 0, half_high}};
 }
 
 }  // namespace
@@ -42,7 +44,8 @@ TEST_CASE("bolt group: Shigley, Mechanical Engineering Design, 9th ed., Example 
 }
 
 TEST_CASE("bolt group: Shigley, 9th ed., Example 3-1, a couple on four bolts") {
-  // 4 in x 5 in, 720 lbf in: 56.22 lbf on each bolt. The couple as two opposite forces of 72 lbf, 10 in apart.
+  // 4 in x 5 in, 720 lbf in: 56.22 lbf on each bolt. The couple as two opposite forces of 72 lbf,
+  // 10 in apart.
   const auto bolts = rectangle(2, 2.5);
   const auto one = bolt_group(bolts, same_axis(4, {0, 1, 0}), {0, 0, -72}, {5, 0, 0});
   const auto other = bolt_group(bolts, same_axis(4, {0, 1, 0}), {0, 0, 72}, {-5, 0, 0});
@@ -69,11 +72,12 @@ TEST_CASE("bolt group: load above four floor bolts, by hand") {
 }
 
 TEST_CASE("bolt group: bolts on three walls, by hand") {
-  // (+-a, 0, 0), (0, +-a, 0), (0, 0, +-a), a = 100: stiffness 4 a^2 about every axis. A load of 600 N along z at
-  // (50, 0, 0) turns the box about -y by 30 000 / 40 000 = 0.75 N/mm: each bolt 100 N direct,
-  // bolts on x +-75 N along z, bolts on z -+75 N along x.
+  // (+-a, 0, 0), (0, +-a, 0), (0, 0, +-a), a = 100: stiffness 4 a^2 about every axis. A load of 600
+  // N along z at (50, 0, 0) turns the box about -y by 30 000 / 40 000 = 0.75 N/mm: each bolt 100 N
+  // direct, bolts on x +-75 N along z, bolts on z -+75 N along x.
   const double a = 100;
-  const std::vector<Vec> bolts = {{a, 0, 0}, {-a, 0, 0}, {0, a, 0}, {0, -a, 0}, {0, 0, a}, {0, 0, -a}};
+  const std::vector<Vec> bolts = {{a, 0, 0},  {-a, 0, 0}, {0, a, 0},
+                                  {0, -a, 0}, {0, 0, a},  {0, 0, -a}};
   const auto forces = bolt_group(bolts, same_axis(6, {0, 0, 1}), {0, 0, 600}, {50, 0, 0});
   REQUIRE(forces.size() == 6);
   CHECK(forces[0].force_n[2] == doctest::Approx(175));
@@ -102,8 +106,8 @@ TEST_CASE("bolt group: forces and moments balance for any group") {
       const Vec turn = cross(bolts[i], forces[i].force_n);
       for (std::size_t k = 0; k < 3; ++k) sum[k] += forces[i].force_n[k], moment[k] += turn[k];
       CHECK(std::hypot(forces[i].shear_n, forces[i].tension_n) ==
-            doctest::Approx(std::hypot(forces[i].force_n[0], forces[i].force_n[1],
-                                       forces[i].force_n[2])));
+            doctest::Approx(
+                std::hypot(forces[i].force_n[0], forces[i].force_n[1], forces[i].force_n[2])));
     }
     const Vec wanted = cross(at, force);
     for (std::size_t k = 0; k < 3; ++k) {
@@ -120,5 +124,6 @@ TEST_CASE("bolt group: one, two, or any number in line cannot hold a box") {
   CHECK(bolt_group({{0, 0, 0}, {100, 50, 25}}, same_axis(2, up), load, at).empty());
   CHECK(bolt_group({{0, 0, 0}, {100, 50, 25}, {300, 150, 75}}, same_axis(3, up), load, at).empty());
   CHECK(bolt_group({{5, 5, 5}, {5, 5, 5}, {5, 5, 5}}, same_axis(3, up), load, at).empty());
-  CHECK(bolt_group({{0, 0, 0}, {100, 50, 25}, {300, 150, 95}}, same_axis(3, up), load, at).size() == 3);
+  CHECK(bolt_group({{0, 0, 0}, {100, 50, 25}, {300, 150, 95}}, same_axis(3, up), load, at).size() ==
+        3);
 }

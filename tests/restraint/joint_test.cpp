@@ -47,9 +47,12 @@ TEST_CASE("joint: bearing takes the plate's strength, not the bolt's") {
   const double k1 = restraint::bearing_k1_edge(26.4, 22);
   CHECK(k1 == doctest::Approx(1.66));
   const double end_n = restraint::bearing_capacity(
-      plate, hole, restraint::bearing_alpha_end(26.4, 22), k1, 400, en_factor).value();
-  const double inner_n = restraint::bearing_capacity(
-      plate, hole, restraint::bearing_alpha_inner(48.4, 22), k1, 400, en_factor).value();
+                           plate, hole, restraint::bearing_alpha_end(26.4, 22), k1, 400, en_factor)
+                           .value();
+  const double inner_n =
+      restraint::bearing_capacity(plate, hole, restraint::bearing_alpha_inner(48.4, 22), k1, 400,
+                                  en_factor)
+          .value();
   CHECK(end_n == doctest::Approx(30600).epsilon(0.001));
   CHECK(inner_n == doctest::Approx(36970).epsilon(0.001));
   CHECK(end_n < 33997 * 0.95);
@@ -65,20 +68,25 @@ TEST_CASE("joint: a bolt softer than the plate limits bearing") {
 }
 
 TEST_CASE("joint: M8 class 8.8 in a 5 mm bar, worked by hand from the printed formulas") {
-  // fu 290, d0 9, e1 18, e2 20: alpha 0.667, k1 2.5 -> 15.47 kN; tear-out 2 x 13.5 x 5 x 290 / sqrt 3 / 1.25 = 18.08 kN
-  const double bearing_n = restraint::bearing_capacity(
-      {5, 290}, {8, 9}, restraint::bearing_alpha_end(18, 9), restraint::bearing_k1_edge(20, 9), 800,
-      en_factor).value();
+  // fu 290, d0 9, e1 18, e2 20: alpha 0.667, k1 2.5 -> 15.47 kN; tear-out 2 x 13.5 x 5 x 290 / sqrt
+  // 3 / 1.25 = 18.08 kN
+  const double bearing_n =
+      restraint::bearing_capacity({5, 290}, {8, 9}, restraint::bearing_alpha_end(18, 9),
+                                  restraint::bearing_k1_edge(20, 9), 800, en_factor)
+          .value();
   CHECK(bearing_n == doctest::Approx(15470).epsilon(0.001));
   CHECK(restraint::tear_out_capacity({5, 290}, 18, 9, en_factor).value() ==
         doctest::Approx(18080).epsilon(0.001));
 }
 
 TEST_CASE("joint: bolts of class 8.8 in kN, shear and tension") {
-  struct Case { const char* thread; double area, shear_kn, tension_kn; };
-  for (const Case& c : {Case{"M6", 20.1, 7.72, 11.6}, Case{"M8", 36.6, 14.1, 21.1},
-                        Case{"M10", 58.0, 22.3, 33.4}, Case{"M12", 84.3, 32.4, 48.6},
-                        Case{"M16", 157, 60.3, 90.4}}) {
+  struct Case {
+    const char* thread;
+    double area, shear_kn, tension_kn;
+  };
+  for (const Case& c :
+       {Case{"M6", 20.1, 7.72, 11.6}, Case{"M8", 36.6, 14.1, 21.1}, Case{"M10", 58.0, 22.3, 33.4},
+        Case{"M12", 84.3, 32.4, 48.6}, Case{"M16", 157, 60.3, 90.4}}) {
     CAPTURE(c.thread);
     const survey::FastenerClass bolt = bolt_class("8.8", 800, 580);
     CHECK(restraint::bolt_shear_capacity(bolt, thread_of(c.area), en_factor).value() / 1000 ==
@@ -102,9 +110,9 @@ TEST_CASE("joint: net section of a 40 x 5 bar with a 9 mm hole") {
 }
 
 TEST_CASE("joint: edge shear of a published splice") {
-  // Shigley, Mechanical Engineering Design, 9th ed., Example 8-6: four bolts, a 1.125 in clear, member
-  // 1 in, Sy 54 kpsi, n 1.5: 4 a t x 0.577 Sy / n = 93.5 kip for two bolts in line to the edge.
-  // One bolt's two planes are half of that; its shear strength is 0.577 Sy, ours fu / sqrt 3.
+  // Shigley, Mechanical Engineering Design, 9th ed., Example 8-6: four bolts, a 1.125 in clear,
+  // member 1 in, Sy 54 kpsi, n 1.5: 4 a t x 0.577 Sy / n = 93.5 kip for two bolts in line to the
+  // edge. One bolt's two planes are half of that; its shear strength is 0.577 Sy, ours fu / sqrt 3.
   const double one_bolt_kip =
       restraint::tear_out_capacity({1.0, 54}, 1.125 + 0.375, 0.75, 1.5).value();
   CHECK(2 * one_bolt_kip == doctest::Approx(93.5).epsilon(0.002));

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "cellstow/restraint/joint.hpp"
+#include "../../src/restraint/mounting_checks.hpp"
 #include "samples.hpp"
 
 using cellstow::core::Check;
@@ -30,7 +30,7 @@ survey::Fixing fixing(const std::string& name, double x, double y, double z, dou
 survey::Cavity cavity_with_six(double sheet = 4) {
   survey::Cavity out;
   out.name = "tank well";
-  out.fixings = {fixing("T1", 980, -36, 300, sheet), fixing("T2", 1170, -36, 300, sheet),
+  out.fixings = {fixing("T1", 980, -36, 300, sheet),  fixing("T2", 1170, -36, 300, sheet),
                  fixing("T3", 1340, -36, 300, sheet), fixing("T4", 980, 210, 300, sheet),
                  fixing("T5", 1170, 210, 300, sheet), fixing("T6", 1340, 210, 300, sheet)};
   return out;
@@ -46,7 +46,8 @@ Mounting mount(const survey::Cavity& cavity, const survey::Rules& rules = sample
 constexpr double heavy_kg = 90;  // more than six holes in 0.8 mm sheet hold
 
 bool holds(const Mounting& mounting) {
-  return std::all_of(mounting.checks.begin(), mounting.checks.end(), [](const Check& c) { return c.ok; });
+  return std::all_of(mounting.checks.begin(), mounting.checks.end(),
+                     [](const Check& c) { return c.ok; });
 }
 
 int carrying(const Mounting& mounting) {
@@ -55,9 +56,8 @@ int carrying(const Mounting& mounting) {
 }
 
 bool says(const std::vector<std::string>& sentences, const std::string& part) {
-  return std::any_of(sentences.begin(), sentences.end(), [&](const std::string& s) {
-    return s.find(part) != std::string::npos;
-  });
+  return std::any_of(sentences.begin(), sentences.end(),
+                     [&](const std::string& s) { return s.find(part) != std::string::npos; });
 }
 
 }  // namespace
@@ -77,7 +77,8 @@ TEST_CASE("mounting: fewest fixings that hold, every fixing accounted for in fil
 }
 
 TEST_CASE("mounting: shear of a box at the height of its bolts, by hand") {
-  // Four bolts square about the centre of gravity: 20 g forward is shared evenly, with 1 g of gravity across it.
+  // Four bolts square about the centre of gravity: 20 g forward is shared evenly, with 1 g of
+  // gravity across it.
   survey::Rules rules = samples::rules();
   rules.load_cases.cases = {samples::load_case("20 g forward", -20, 0, 0)};
   auto box = samples::box_with_block(4, rules);
@@ -152,7 +153,8 @@ TEST_CASE("mounting: reach is met exactly at the limit, in a corner and over the
   };
   CHECK(reach_of(994 - 150, 87, 400).find("reach") == std::string::npos);
   CHECK(reach_of(994 - 150.01, 87, 400).find("bracket reach") != std::string::npos);
-  CHECK(reach_of(994 - 90, -6 - 120, 400).find("bracket reach") == std::string::npos);  // 90, 120, 150
+  CHECK(reach_of(994 - 90, -6 - 120, 400).find("bracket reach") ==
+        std::string::npos);  // 90, 120, 150
   CHECK(reach_of(1100, 87, 540 + 150).find("bracket reach") == std::string::npos);
   CHECK(reach_of(1100, 87, 540 + 151).find("bracket reach") != std::string::npos);
   CHECK(reach_of(994 - 90, -6 - 120, 540 + 1).find("bracket reach") != std::string::npos);
@@ -162,7 +164,8 @@ TEST_CASE("mounting: when no set holds, the best one comes with a number") {
   const Mounting mounting = mount(cavity_with_six(0.8), samples::rules(), heavy_kg);
   REQUIRE_FALSE(holds(mounting));
   CHECK(carrying(mounting) >= 3);
-  const auto failed = std::find_if(mounting.checks.begin(), mounting.checks.end(), [](const Check& c) { return !c.ok; });
+  const auto failed = std::find_if(mounting.checks.begin(), mounting.checks.end(),
+                                   [](const Check& c) { return !c.ok; });
   CAPTURE(failed->cure);
   CHECK(failed->cure.starts_with("needs about "));
   CHECK(std::stoi(failed->cure.substr(12)) > carrying(mounting));
@@ -184,7 +187,8 @@ TEST_CASE("mounting: the user's own limit stands in place of the sheet, not of t
   const Mounting mounting = mount(cavity);
   CHECK(holds(mounting));
   for (const Check& check : mounting.checks) CHECK(check.name.find("sheet") == std::string::npos);
-  CHECK(std::any_of(mounting.checks.begin(), mounting.checks.end(), [](const Check& c) { return c.name == "bolt shear"; }));
+  CHECK(std::any_of(mounting.checks.begin(), mounting.checks.end(),
+                    [](const Check& c) { return c.name == "bolt shear"; }));
 }
 
 TEST_CASE("mounting: fixings in one line hold nothing") {
@@ -194,6 +198,42 @@ TEST_CASE("mounting: fixings in one line hold nothing") {
   CHECK(carrying(mounting) == 0);
   REQUIRE(mounting.checks.size() == 1);
   CHECK(mounting.checks[0].name == "fixings off one line");
+}
+
+TEST_CASE("mounting: the search and the report judge a fixing alike, pushed or pulled") {
+  namespace restraint = cellstow::restraint;
+  const survey::Rules rules = samples::rules();
+  survey::Fixing one = fixing("T1", 0, 0, 0, 1.0);
+  for (const bool stated : {false, true}) {
+    if (stated) one.limit = cellstow::core::Newton::of(4000);
+    const auto strength =
+        restraint::fixing_strength(one, samples::catalogue().threads.at("M10"), rules, {});
+    for (const double shear : {0.0, 700.0, 9000.0}) {
+      for (const double along : {-8000.0, -300.0, 0.0, 300.0, 8000.0}) {
+        double worst = 0;
+        for (const Check& check : restraint::fixing_checks(strength, shear, along))
+          worst = std::max(worst, check.use);
+        CHECK(restraint::fixing_use(strength, shear, along) == doctest::Approx(worst));
+        CHECK(restraint::fixing_use(strength, shear, along) ==
+              restraint::fixing_use(strength, shear, -along));
+      }
+    }
+  }
+}
+
+TEST_CASE("mounting: no fixings in the job file, no verdict") {
+  const Mounting mounting = mount({});
+  CHECK(mounting.checks.empty());
+  CHECK(says(mounting.notes, "not worked out"));
+}
+
+TEST_CASE("mounting: nothing in reach is a failing check with a readable use") {
+  survey::Cavity cavity = cavity_with_six();
+  for (survey::Fixing& one : cavity.fixings) one.at.z = samples::mm(2000);
+  const Mounting mounting = mount(cavity);
+  REQUIRE(mounting.checks.size() == 1);
+  CHECK_FALSE(mounting.checks[0].ok);
+  CHECK(mounting.checks[0].use == 2);
 }
 
 TEST_CASE("mounting: more g never makes do with fewer fixings") {
@@ -225,7 +265,8 @@ TEST_CASE("mounting: one more hole to choose from never makes it worse") {
 TEST_CASE("mounting: beyond twelve candidates a set is still found") {
   survey::Cavity cavity;
   for (int i = 0; i < 16; ++i)
-    cavity.fixings.push_back(fixing("F" + std::to_string(i), 980 + 45.0 * (i / 2), i % 2 == 0 ? -36 : 210, 300, 2));
+    cavity.fixings.push_back(
+        fixing("F" + std::to_string(i), 980 + 45.0 * (i / 2), i % 2 == 0 ? -36 : 210, 300, 2));
   const Mounting mounting = mount(cavity);
   CHECK(holds(mounting));
   CHECK(carrying(mounting) >= 3);

@@ -44,10 +44,9 @@ inline survey::Thread thread(const std::string& name, double diameter, double ar
 
 inline survey::Catalogue catalogue() {
   survey::Catalogue out;
-  for (const survey::Material& one :
-       {material("EN AW-5754 H22", 2700, 70000, 130, 220, 1.5),
-        material("EN AW-6061 T6", 2700, 70000, 240, 260, 4, true),
-        material("S235", 7850, 210000, 235, 360, 1.5)})
+  for (const survey::Material& one : {material("EN AW-5754 H22", 2700, 70000, 130, 220, 1.5),
+                                      material("EN AW-6061 T6", 2700, 70000, 240, 260, 4, true),
+                                      material("S235", 7850, 210000, 235, 360, 1.5)})
     out.materials[one.name] = one;
   for (const survey::Thread& one :
        {thread("M5", 5, 14.2, 8, 5.5), thread("M6", 6, 20.1, 10, 6.6), thread("M8", 8, 36.6, 13, 9),
@@ -77,10 +76,10 @@ inline survey::Rules rules() {
   out.materials.fasteners.ultimate_strength = core::Mpa::of(800);
   out.materials.fasteners.proof_stress = core::Mpa::of(580);
   out.load_cases.name = "test cases";
-  out.load_cases.cases = {load_case("20 g forward", -20, 0, 0), load_case("20 g rearward", 20, 0, 0),
-                          load_case("15 g to the left", 0, -15, 0),
-                          load_case("15 g to the right", 0, 15, 0),
-                          load_case("10 g upward", 0, 0, 10), load_case("10 g downward", 0, 0, -10)};
+  out.load_cases.cases = {
+      load_case("20 g forward", -20, 0, 0),     load_case("20 g rearward", 20, 0, 0),
+      load_case("15 g to the left", 0, -15, 0), load_case("15 g to the right", 0, 15, 0),
+      load_case("10 g upward", 0, 0, 10),       load_case("10 g downward", 0, 0, -10)};
   return out;
 }
 
@@ -109,8 +108,10 @@ inline box::Box box_with_block(int cells, const survey::Rules& rules) {
   block.cells = cells;
   block.body = {point(1000, 0, 300), point(1000 + length, 174, 507)};
   out.layout.blocks = {block};
-  out.layout.outline = {{mm(994), mm(-6)}, {mm(1006 + length), mm(-6)},
-                        {mm(1006 + length), mm(180)}, {mm(994), mm(180)}};
+  out.layout.outline = {{mm(994), mm(-6)},
+                        {mm(1006 + length), mm(-6)},
+                        {mm(1006 + length), mm(180)},
+                        {mm(994), mm(180)}};
   out.layout.z_bottom = mm(294);
   out.layout.lid_top = mm(540);
   out.mass_full = core::Kg::of(cells * 5.4 + 8);

@@ -6,9 +6,9 @@
 #include <vector>
 
 using cellstow::restraint::Strip;
+using cellstow::restraint::strip_under_load;
 using cellstow::restraint::StripEnds;
 using cellstow::restraint::StripState;
-using cellstow::restraint::strip_under_load;
 
 namespace {
 
@@ -17,7 +17,9 @@ double stiffness(const Strip& s) {
   return s.modulus_mpa * s.width_mm * std::pow(s.thickness_mm, 3) / 12;
 }
 
-struct Shape { double surplus_mm, sag_mm, moment_n_mm; };
+struct Shape {
+  double surplus_mm, sag_mm, moment_n_mm;
+};
 
 /// Curvature m of a strip under even load q and tension T by finite differences:
 /// EI m'' - T m = q with m = ends_value at both ends (Thomas algorithm on a fine grid).
@@ -43,7 +45,8 @@ Shape shape_at(const Strip& s, double q, double tension, StripEnds ends, int n =
   if (ends == StripEnds::clamped) {  // add the end moment that leaves no turn over the whole span
     const std::vector<double> unit = curvature(s, 0, tension, 1, n);
     double turn = 0, unit_turn = 0;
-    for (int i = 0; i < n; ++i) turn += (m[i] + m[i + 1]) / 2, unit_turn += (unit[i] + unit[i + 1]) / 2;
+    for (int i = 0; i < n; ++i)
+      turn += (m[i] + m[i + 1]) / 2, unit_turn += (unit[i] + unit[i + 1]) / 2;
     for (int i = 0; i <= n; ++i) m[i] -= turn / unit_turn * unit[i];
   }
   std::vector<double> slope(n + 1, 0.0);
@@ -61,7 +64,10 @@ Shape shape_at(const Strip& s, double q, double tension, StripEnds ends, int n =
   return shape;
 }
 
-struct Solution { double tension_n; Shape shape; };
+struct Solution {
+  double tension_n;
+  Shape shape;
+};
 
 /// Tension at which the strip's stretch equals the surplus of its arc, by halving.
 Solution solve_numerically(const Strip& s, double q, StripEnds ends, double slip_mm) {
@@ -108,11 +114,18 @@ TEST_CASE("strip: a heavy load leaves a string in tension") {
 }
 
 TEST_CASE("strip: independent numerical solution, both ends, with and without slip") {
-  struct Case { Strip strip; double load, slip; StripEnds ends; };
+  struct Case {
+    Strip strip;
+    double load, slip;
+    StripEnds ends;
+  };
   const Case cases[] = {
-      {bar, 0.3, 0, StripEnds::clamped},     {bar, 7, 0, StripEnds::clamped},
-      {bar, 7, 400, StripEnds::clamped},     {bar, 7, 400, StripEnds::hinged},
-      {bar, 0.05, 0, StripEnds::hinged},     {{60, 6, 596, 70000}, 3.5, 0, StripEnds::clamped},
+      {bar, 0.3, 0, StripEnds::clamped},
+      {bar, 7, 0, StripEnds::clamped},
+      {bar, 7, 400, StripEnds::clamped},
+      {bar, 7, 400, StripEnds::hinged},
+      {bar, 0.05, 0, StripEnds::hinged},
+      {{60, 6, 596, 70000}, 3.5, 0, StripEnds::clamped},
       {{25, 3, 300, 210000}, 12, 500, StripEnds::hinged},
   };
   for (const Case& c : cases) {
@@ -120,7 +133,8 @@ TEST_CASE("strip: independent numerical solution, both ends, with and without sl
     CAPTURE(c.slip);
     const StripState ours = strip_under_load(c.strip, c.load, c.ends, c.slip);
     const Solution reference = solve_numerically(c.strip, c.load, c.ends, c.slip);
-    // 0.5 %: the closed form takes the arc's surplus as half the squared slope, the reference its true length
+    // 0.5 %: the closed form takes the arc's surplus as half the squared slope, the reference its
+    // true length
     CHECK(ours.tension_n == doctest::Approx(reference.tension_n).epsilon(0.005));
     CHECK(ours.sag_mm == doctest::Approx(reference.shape.sag_mm).epsilon(0.005));
     CHECK(ours.moment_n_mm == doctest::Approx(reference.shape.moment_n_mm).epsilon(0.005));

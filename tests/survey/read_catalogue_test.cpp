@@ -1,5 +1,3 @@
-#include "cellstow/survey/catalogue.hpp"
-
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -10,6 +8,8 @@
 #include <string>
 #include <tuple>
 #include <vector>
+
+#include "cellstow/survey/catalogue.hpp"
 
 namespace survey = cellstow::survey;
 namespace fs = std::filesystem;
@@ -29,7 +29,8 @@ class SpoiledTables {
       : folder_(fs::temp_directory_path() / ("cellstow_catalogue_" + name)) {
     fs::remove_all(folder_);
     fs::create_directories(folder_);
-    for (const char* table : {"materials", "fastener_classes", "threads", "flat_bars", "load_cases"})
+    for (const char* table :
+         {"materials", "fastener_classes", "threads", "flat_bars", "load_cases"})
       fs::copy_file(fs::path(CELLSTOW_SHAPES) / (std::string(table) + ".json"), path(table));
   }
   ~SpoiledTables() { fs::remove_all(folder_); }
@@ -117,10 +118,13 @@ TEST_CASE("shipped tables: a material is weaker where it was welded, never stron
 }
 
 TEST_CASE("shipped tables: proof loads of ISO 898-1") {
-  struct Case { const char* thread; double proof_8_8, proof_10_9, proof_12_9; };
-  const Case cases[] = {{"M5", 8230, 11800, 13800},   {"M6", 11600, 16700, 19500},
-                        {"M8", 21200, 30400, 35500},  {"M10", 33700, 48100, 56300},
-                        {"M12", 48900, 70000, 81800}, {"M14", 66700, 95500, 112000},
+  struct Case {
+    const char* thread;
+    double proof_8_8, proof_10_9, proof_12_9;
+  };
+  const Case cases[] = {{"M5", 8230, 11800, 13800},    {"M6", 11600, 16700, 19500},
+                        {"M8", 21200, 30400, 35500},   {"M10", 33700, 48100, 56300},
+                        {"M12", 48900, 70000, 81800},  {"M14", 66700, 95500, 112000},
                         {"M16", 91000, 130000, 152000}};
   const survey::Catalogue catalogue = shipped();
   // The standard's own rounding is uneven by up to 0.6 %.
@@ -138,7 +142,8 @@ TEST_CASE("shipped tables: proof loads of ISO 898-1") {
 }
 
 TEST_CASE("shipped tables: stress areas follow from diameter and pitch") {
-  // pi/4 (d - 0.9382 P)^2: ISO 898-1; for inch threads d - 0.9743 / n: ASME B1.1 (the same but for rounding)
+  // pi/4 (d - 0.9382 P)^2: ISO 898-1; for inch threads d - 0.9743 / n: ASME B1.1 (the same but for
+  // rounding)
   for (const auto& [name, thread] : shipped().threads) {
     CAPTURE(name);
     const double factor = name.find('/') == std::string::npos ? 0.9382 : 0.9743;
@@ -151,7 +156,10 @@ TEST_CASE("shipped tables: stress areas follow from diameter and pitch") {
 }
 
 TEST_CASE("shipped tables: load cases of ISO 12991 Table 1") {
-  struct Case { const char* set; double along_g, across_g; };
+  struct Case {
+    const char* set;
+    double along_g, across_g;
+  };
   const Case cases[] = {{"ISO 12991, M1 and N1", 20, 8},
                         {"ISO 12991, M2 and N2", 10, 5},
                         {"ISO 12991, M3 and N3", 6.6, 5}};
@@ -160,8 +168,10 @@ TEST_CASE("shipped tables: load cases of ISO 12991 Table 1") {
     CAPTURE(c.set);
     double low_x = 0, high_x = 0, low_y = 0, high_y = 0;
     for (const survey::LoadCase& one : catalogue.load_case_sets.at(c.set).cases) {
-      low_x = std::min(low_x, one.accel[0].value()), high_x = std::max(high_x, one.accel[0].value());
-      low_y = std::min(low_y, one.accel[1].value()), high_y = std::max(high_y, one.accel[1].value());
+      low_x = std::min(low_x, one.accel[0].value()),
+      high_x = std::max(high_x, one.accel[0].value());
+      low_y = std::min(low_y, one.accel[1].value()),
+      high_y = std::max(high_y, one.accel[1].value());
       CHECK(one.accel[2].value() == 0);
     }
     CHECK(high_x == c.along_g);
@@ -176,13 +186,20 @@ TEST_CASE("shipped tables: the name of a load case tells its direction") {
     for (const survey::LoadCase& one : set.cases) {
       CAPTURE(one.name);
       const auto says = [&](const char* word) { return one.name.ends_with(word); };
-      if (says("forward")) CHECK(one.accel[0].value() < 0);
-      else if (says("rearward")) CHECK(one.accel[0].value() > 0);
-      else if (says("to the left")) CHECK(one.accel[1].value() < 0);
-      else if (says("to the right")) CHECK(one.accel[1].value() > 0);
-      else if (says("upward")) CHECK(one.accel[2].value() > 0);
-      else if (says("downward")) CHECK(one.accel[2].value() < 0);
-      else FAIL("no direction in the name");
+      if (says("forward"))
+        CHECK(one.accel[0].value() < 0);
+      else if (says("rearward"))
+        CHECK(one.accel[0].value() > 0);
+      else if (says("to the left"))
+        CHECK(one.accel[1].value() < 0);
+      else if (says("to the right"))
+        CHECK(one.accel[1].value() > 0);
+      else if (says("upward"))
+        CHECK(one.accel[2].value() > 0);
+      else if (says("downward"))
+        CHECK(one.accel[2].value() < 0);
+      else
+        FAIL("no direction in the name");
     }
   }
 }
@@ -220,11 +237,13 @@ TEST_CASE("refused tables: E302 bad rows, all of them with their place") {
     CHECK(problem.id == "E302");
     places.push_back(problem.pointer);
   }
-  const std::vector<std::string> expected = {
-      "/fastener_classes/0/proof_stress_mpa", "/fastener_classes/1/name",
-      "/fastener_classes/1/names",            "/threads/0/source",
-      "/threads/0/was",                       "/flat_bars/0/material",
-      "/load_cases/0/cases/0/accel_g"};
+  const std::vector<std::string> expected = {"/fastener_classes/0/proof_stress_mpa",
+                                             "/fastener_classes/1/name",
+                                             "/fastener_classes/1/names",
+                                             "/threads/0/source",
+                                             "/threads/0/was",
+                                             "/flat_bars/0/material",
+                                             "/load_cases/0/cases/0/accel_g"};
   CHECK(places == expected);
 }
 

@@ -10,8 +10,12 @@ namespace cellstow::restraint {
 using core::Newton;
 
 /// A bolt through a hole in a plate or strap.
-struct Hole { double bolt_mm = 0, hole_mm = 0; };
-struct Plate { double thickness_mm = 0, ultimate_mpa = 0; };
+struct Hole {
+  double bolt_mm = 0, hole_mm = 0;
+};
+struct Plate {
+  double thickness_mm = 0, ultimate_mpa = 0;
+};
 
 /// Proof load: proof stress * stress area. Source: ISO 898-1.
 Newton bolt_proof_load(const survey::FastenerClass& fastener, const survey::Thread& thread);
@@ -25,7 +29,8 @@ Newton bolt_shear_capacity(const survey::FastenerClass& fastener, const survey::
 Newton bolt_tension_capacity(const survey::FastenerClass& fastener, const survey::Thread& thread,
                              double factor);
 
-/// alpha_d of EN 1993-1-8 Table 3.4, for the hole next to the end and for one with a neighbour before it.
+/// alpha_d of EN 1993-1-8 Table 3.4, for the hole next to the end and for one with a neighbour
+/// before it.
 double bearing_alpha_end(double end_mm, double hole_mm);
 double bearing_alpha_inner(double pitch_mm, double hole_mm);
 /// k_1 of the same table for a hole next to the edge; never above 2.5, never below 0.
@@ -49,7 +54,8 @@ Newton pull_through_capacity(const Plate& plate, double head_mean_mm, double fac
 double hexagon_mean_mm(double across_flats_mm);
 
 /// Bolt torn out of the end along two shear planes: 2 a t f_u / sqrt(3) / factor,
-/// a the metal left between hole and end. Source: Shigley, Mechanical Engineering Design, 9th ed., Example 8-6 (form).
+/// a the metal left between hole and end. Source: Shigley, Mechanical Engineering Design, 9th ed.,
+/// Example 8-6 (form).
 Newton tear_out_capacity(const Plate& plate, double end_mm, double hole_mm, double factor);
 
 /// 0.9 (width - hole) t f_u / factor. Source: EN 1993-1-1 6.2.3, EN 1999-1-1 6.2.3.

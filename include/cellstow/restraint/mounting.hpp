@@ -14,7 +14,10 @@ namespace cellstow::restraint {
 
 /// Force on one bolt of a group, vehicle frame, N: what the box does to the bolt.
 /// tension_n is the share along the bolt's axis, signed; shear_n the share across it.
-struct BoltForce { std::array<double, 3> force_n{}; double shear_n = 0, tension_n = 0; };
+struct BoltForce {
+  std::array<double, 3> force_n{};
+  double shear_n = 0, tension_n = 0;
+};
 
 /// Elastic bolt group in three dimensions: a rigid box on equal point springs.
 ///
@@ -24,31 +27,34 @@ struct BoltForce { std::array<double, 3> force_n{}; double shear_n = 0, tension_
 /// @param  axes       unit axis of each bolt, n x 3 (splits each force into tension and shear)
 /// @param  force_n    resultant force
 /// @param  at_mm      point it acts at
-/// @return one entry a bolt; empty when the group cannot hold the moment (bolts in line, or one bolt)
-/// Source: elastic method, Shigley, Mechanical Engineering Design, 9th ed., 8-12, taken to three dimensions.
+/// @return one entry a bolt; empty when the group cannot hold the moment (bolts in line, or one
+/// bolt) Source: elastic method, Shigley, Mechanical Engineering Design, 9th ed., 8-12, taken to
+/// three dimensions.
 std::vector<BoltForce> bolt_group(const std::vector<std::array<double, 3>>& bolts_mm,
                                   const std::vector<std::array<double, 3>>& axes,
                                   const std::array<double, 3>& force_n,
                                   const std::array<double, 3>& at_mm);
 
 struct FixingUseResult {
-  std::string fixing;            ///< name in the job file
-  bool carries = false;          ///< false: locates only, or not needed
-  std::string why_not;           ///< when it does not carry: "marked never", "282 mm from the box, bracket reach is 150"
-  double shear_n = 0, tension_n = 0;   ///< in the worst load case
-  std::string worst_case, governs;     ///< "sheet bearing", "bolt shear", ...
+  std::string fixing;    ///< name in the job file
+  bool carries = false;  ///< false: locates only, or not needed
+  std::string why_not;   ///< when it does not carry: "marked never", "282 mm from the box, bracket
+                         ///< reach is 150"
+  double shear_n = 0, tension_n = 0;  ///< in the worst load case
+  std::string worst_case, governs;    ///< "sheet bearing", "bolt shear", ...
   double use = 0;
 };
 
 struct Mounting {
   std::string box_mark;
-  std::vector<FixingUseResult> fixings;    ///< every fixing of the cavity, in file order
+  std::vector<FixingUseResult> fixings;  ///< every fixing of the cavity, in file order
   std::vector<core::Check> checks;
   std::vector<std::string> cautions, notes;
 };
 
 /// Fewest of the cavity's own fixings that hold the box in every load case, and the use of each.
-/// `never` is never used, `locate` never loaded. When no set passes, the best set is reported with its failing checks.
+/// `never` is never used, `locate` never loaded. When no set passes, the best set is reported with
+/// its failing checks.
 Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const survey::Rules& rules,
                    const survey::Catalogue& catalogue);
 

@@ -1,5 +1,6 @@
 #pragma once
-/// Straps over the blocks: which stock flat bar holds each block down, and why the next thinner does not.
+/// Straps over the blocks: which stock flat bar holds each block down, and why the next thinner
+/// does not.
 
 #include <optional>
 #include <string>
@@ -18,28 +19,28 @@ using core::Length;
 using core::Newton;
 
 struct Strap {
-  std::string mark;              ///< "TW-S-B1": stable
+  std::string mark;  ///< "TW-S-B1": stable
   int block = 0;
-  int quantity = 1;              ///< straps side by side over this block
+  int quantity = 1;  ///< straps side by side over this block
   std::string material;
   Length width, thickness;
-  Length cut_length;             ///< developed length, feet included
-  Length span;                   ///< between the block's edges, over the top
-  Length leg;                    ///< down each end
-  Length foot;                   ///< bolted foot at each leg
-  std::string bolt;              ///< "M6", one per foot
+  Length cut_length;  ///< developed length, feet included
+  Length span;        ///< between the block's edges, over the top
+  Length leg;         ///< down each end
+  Length foot;        ///< bolted foot at each leg
+  std::string bolt;   ///< "M6", one per foot
   Length bolt_hole;
-  Newton leg_tension;            ///< worst load case, one leg
+  Newton leg_tension;  ///< worst load case, one leg
   std::string worst_case;
-  Length sag;                    ///< largest rise of the strap's middle under the worst case
-  Kg mass;                       ///< one strap
+  Length sag;  ///< largest rise of the strap's middle under the worst case
+  Kg mass;     ///< one strap
   std::vector<Check> checks;
-  std::string runner_up;         ///< the next thinner stock bar, and what fails in it
+  std::string runner_up;  ///< the next thinner stock bar, and what fails in it
 };
 
 struct StrapPlan {
-  std::vector<Strap> straps;     ///< by block
-  std::vector<Check> checks;     ///< all of them, plus "no stock bar passes" where so
+  std::vector<Strap> straps;  ///< by block
+  std::vector<Check> checks;  ///< all of them, plus "no stock bar passes" where so
   std::vector<std::string> cautions;
 };
 
