@@ -40,6 +40,7 @@ class CavitySearch {
       for (const Um floor : floors(h)) rank(h, floor, floor, ranked);
     }
     settle(std::move(ranked));
+    if (!region::plan_varies_between(setup_.cavity, setup_.reading)) return;
     for (std::size_t h = 0; h < setup_.heights.size(); ++h) {
       const std::vector<Um> at = floors(h);
       for (std::size_t i = 0; i + 1 < at.size(); ++i) between(h, at[i], at[i + 1]);
@@ -132,13 +133,14 @@ class CavitySearch {
     }
   }
 
-  /// Floor heights strictly between two critical ones. Upright walls change nothing there; leaning
-  /// ones may: halve the range until no height in it can beat the best found.
+  /// Floor heights strictly between two critical ones: halve the range until no height in it can beat
+  /// the best found. Where all walls are upright nothing changes between critical heights.
   void between(std::size_t h, Um low, Um high) {
     if (high - low < 2) return;
     std::vector<Ranked> ranked;
     rank(h, low + 1, high - 1, ranked);
-    std::erase_if(ranked, [&](const Ranked& r) { return !beats_best(r); });
+    const region::FreePlan shared = plan(h, low + 1, high - 1);
+    std::erase_if(ranked, [&](const Ranked& r) { return !beats_best(r) || !could_be_built(r, shared); });
     if (ranked.empty()) return;
     if (steps_ > budget_) {
       out_of_budget_ = true;
@@ -154,12 +156,21 @@ class CavitySearch {
     between(h, middle, high);
   }
 
-  /// More cells or more fittings than the best found; fewer blocks alone do not count between critical heights.
+  /// For rectangles the rows' bound is loose: the best rectangle of the shared plan is a bound as well.
+  bool could_be_built(const Ranked& ranked, const region::FreePlan& shared) {
+    if (setup_.rules.box_outline != survey::BoxOutline::rectangle) return true;
+    const auto solved = solve(setup_, shared, ranked.attempt, steps_);
+    return solved && (!best_ || solved->filling.cells > best_->solved.filling.cells ||
+                      std::popcount(solved->fittings) > std::popcount(best_->solved.fittings));
+  }
+
+  /// More cells or more fittings than the best found and than what already had to be left open; fewer
+  /// blocks alone do not count between critical heights.
   bool beats_best(const Ranked& ranked) const {
     if (!best_) return true;
     const int placed = std::popcount(best_->solved.fittings);
     if (ranked.fittings != placed) return ranked.fittings > placed;
-    return ranked.bound.cells > best_->solved.filling.cells;
+    return ranked.bound.cells > std::max(best_->solved.filling.cells, unresolved_);
   }
 
   const Setup& setup_;

@@ -89,7 +89,10 @@ std::vector<RowShortfall> shortfalls(const Setup& setup, const region::FreePlan&
   const StripView view(plan, attempt.strips, setup.shell, setup.shell, setup.gap, {});
   const auto kinds = strip_kinds(setup, setup.heights[attempt.height], attempt.across,
                                  attempt.strips, view.extent().length());
-  const auto tables = fill_tables(kinds, setup.gap, view.longest_possible_run() + 1'000'000);
+  // Tables reach past the longest run there is: one more cell, were there room.
+  Um beyond = setup.gap;
+  for (const StripKind& kind : kinds) beyond = std::max(beyond, kind.rule.length(2) + kind.rule.breadth);
+  const auto tables = fill_tables(kinds, setup.gap, view.longest_possible_run() + beyond + setup.gap);
   const Context context{setup, plan, view, attempt.strips};
   std::vector<RowShortfall> rows;
   const StripKind* common = nullptr;

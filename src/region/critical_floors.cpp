@@ -24,6 +24,30 @@ std::vector<Um> section_heights(const survey::Sections& sections) {
 
 }  // namespace
 
+bool plan_varies_between(const survey::Cavity& cavity, Reading reading) {
+  const auto leans = [](const std::vector<survey::Point2>& loop) {
+    for (std::size_t k = 0; k < loop.size(); ++k) {
+      const survey::Point2 &p = loop[k], &q = loop[(k + 1) % loop.size()];
+      if (p.a != q.a && p.b != q.b) return true;
+    }
+    return false;
+  };
+  const survey::Sections& sections = cavity.sections;
+  const survey::Section& first = sections.at.front();
+  for (const survey::Section& section : sections.at) {
+    if (reading == Reading::straight && section.outline != first.outline) return true;
+    if (reading == Reading::straight && section.holes != first.holes) return true;
+    if (sections.across == survey::Axis::z) continue;
+    if (leans(section.outline)) return true;
+    if (std::any_of(section.holes.begin(), section.holes.end(), leans)) return true;
+  }
+  return std::any_of(cavity.keep_outs.begin(), cavity.keep_outs.end(),
+                     [](const survey::KeepOut& keep_out) {
+                       const auto* c = std::get_if<survey::CylinderShape>(&keep_out.shape);
+                       return c != nullptr && !(c->from.x == c->to.x && c->from.y == c->to.y);
+                     });
+}
+
 bool can_read_straight(const survey::Sections& sections) {
   auto shape = [](const survey::Section& section) {
     std::vector<std::size_t> counts{section.outline.size()};

@@ -86,7 +86,13 @@ HeightSpan height_limits(const survey::Cavity& cavity, const Clearances& clearan
 
 /// Floor heights (undersides) at which the free plan of a box of the given height can change its
 /// shape: a section plane, corner or keep-out comes into or leaves the box's span. Sorted; within the limits.
+///
+/// Between two of them the free plan stays the same, or (plan_varies_between) changes little by little.
 std::vector<Um> critical_floors(const survey::Cavity& cavity, const Clearances& clearances,
                                 Um box_height);
+
+/// Can the free plan change between critical floors? Only where walls lean: sections across x or y with slanting
+/// edges, the straight reading of unlike sections, slanted or level cylinders.
+bool plan_varies_between(const survey::Cavity& cavity, Reading reading);
 
 }  // namespace cellstow::region
