@@ -1,0 +1,95 @@
+#include "report/answer.hpp"
+
+#include <algorithm>
+
+#include "report/text.hpp"
+#include "report/words.hpp"
+
+namespace cellstow::report {
+
+std::string answer_sentence(const plan::Plan& plan) {
+  const plan::Totals& t = plan.totals;
+  std::string out = count(t.cells, "cell");
+  if (plan.string) {
+    out += ", " + std::to_string(t.series) + " in series";
+    if (t.parallel > 1) out += ", " + std::to_string(t.parallel) + " side by side";
+    out += ": " + number(t.nominal_v) + " V, " + number(t.energy_kwh) + " kWh";
+    if (t.range_km) out += ", about " + number(*t.range_km, 0) + " km";
+  }
+  out += ", in " + count(t.boxes, "box", "boxes");
+  if (t.spare_places > 0) out += ". " + count(t.spare_places, "place") + " left empty";
+  return out + ".";
+}
+
+std::string cavity_sentence(const plan::CavityPlan& cavity) {
+  std::string out = cavity.name + ": " + count(cavity.packing.cells, "cell");
+  if (cavity.most_cells > cavity.packing.cells) out += " of the " + std::to_string(cavity.most_cells) + " found to fit";
+  if (cavity.proven) {
+    out += cavity.most_cells > cavity.packing.cells ? ", which is the most" : ", the most that fit";
+    return out + " by these rules";
+  }
+  return out + "; more than " + std::to_string(cavity.bound) + " cannot fit, " +
+         count(cavity.bound - cavity.most_cells, "more is", "more are") + " neither found nor ruled out";
+}
+
+std::string box_sentence(const plan::BoxPlan& plan) {
+  const box::Box& box = plan.box;
+  std::string out = "box " + box.mark + " (" + box.name + "): " + count(static_cast<int>(box.layout.cells.size()), "cell");
+  out += ", outside " + mm_text(box.outside[0]) + " x " + mm_text(box.outside[1]) + " x " + mm_text(box.outside[2]) + " mm";
+  return out + ", " + kg_text(box.mass_empty) + " kg empty, " + kg_text(box.mass_full) + " kg full";
+}
+
+std::vector<std::string> carrying_sentences(const plan::Plan& plan) {
+  std::vector<std::string> out;
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      std::string names;
+      const restraint::FixingUseResult* worst = nullptr;
+      for (const restraint::FixingUseResult& fixing : box.mounting.fixings) {
+        if (!fixing.carries) continue;
+        names += (names.empty() ? "" : ", ") + fixing.fixing;
+        if (!worst || fixing.use > worst->use) worst = &fixing;
+      }
+      if (!worst) continue;
+      out.push_back("box " + box.box.mark + " is carried by " + names + "; hardest worked: " + worst->fixing + ", " +
+                    percent(worst->use) + " (" + worst->governs + ", " + worst->worst_case + ")");
+    }
+  }
+  return out;
+}
+
+std::vector<std::string> axle_sentences(const survey::Job& job, const plan::Plan& plan) {
+  std::vector<std::string> out;
+  if (!plan.balance) return out;
+  for (const balance::LoadState& state : plan.balance->states) {
+    if (state.name == "stripped" || state.name == "as_driven") continue;
+    out.push_back(state_name(state.name) + ": front " + kg_text(state.front) + " kg, rear " + kg_text(state.rear) +
+                  " kg, together " + kg_text(state.total) + " kg, " + percent(state.front_share, 1) + " in front");
+  }
+  if (!out.empty() && job.car && job.car->axle_limits) {
+    std::string line = "limits: front " + kg_text(job.car->axle_limits->front) + " kg, rear " +
+                       kg_text(job.car->axle_limits->rear) + " kg";
+    if (job.car->gross_limit) line += ", together " + kg_text(*job.car->gross_limit) + " kg";
+    out.push_back(line);
+  }
+  return out;
+}
+
+std::vector<core::Check> failing_checks(const plan::Plan& plan) {
+  std::vector<core::Check> out;
+  std::copy_if(plan.checks.begin(), plan.checks.end(), std::back_inserter(out),
+               [](const core::Check& check) { return !check.ok; });
+  return out;
+}
+
+std::string check_sentence(const core::Check& check) {
+  const ValueAndLimit text = value_and_limit(check);
+  std::string out = check.name;
+  if (!check.where.empty()) out += ", " + check.where;
+  const std::string unit = check.unit.empty() ? "" : " " + check.unit;
+  out += ": " + text.value + unit + ", limit " + text.limit + unit;
+  if (!check.cure.empty()) out += ". Cure: " + check.cure;
+  return out;
+}
+
+}  // namespace cellstow::report

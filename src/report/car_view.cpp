@@ -1,0 +1,132 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/callout.hpp"
+#include "report/look.hpp"
+#include "report/page_drawings.hpp"
+#include "report/sheet.hpp"
+#include "report/text.hpp"
+#include "report/words.hpp"
+
+namespace cellstow::report {
+namespace {
+
+constexpr double sheet = 180;
+constexpr double wheel_radius_mm = 290;  ///< for the picture only; the picture says so
+constexpr double wheel_width_mm = 160;
+constexpr double overhang_mm = 620;      ///< room before and behind the axles, for the picture only
+
+/// One of the two pictures: a place on paper and a scale.
+struct Picture {
+  Look look;
+  Extent extent;
+  double scale, left, top;
+  Spot at(const Flat& p) const { return {left + (p.a - extent.a_low) / scale, top + (extent.b_high - p.b) / scale}; }
+  double bottom() const { return top + (extent.b_high - extent.b_low) / scale; }
+};
+
+struct Gravity { const char* text; double x, y, z; bool solid; };
+
+std::vector<Gravity> centres(const plan::Plan& plan) {
+  std::vector<Gravity> out;
+  if (!plan.balance) return out;
+  for (const balance::LoadState& s : plan.balance->states) {
+    const bool before = s.name == "before";
+    if (!before && s.name != "as_driven") continue;
+    out.push_back({before ? "as it came" : "with the driver", s.cg_x_mm, s.cg_y_mm, s.cg_z_mm, !before});
+  }
+  return out;
+}
+
+void draw_wheels(Drawing& out, const Picture& view, const survey::Car& car) {
+  const double track = car.track_front ? car.track_front->mm() : 1300;
+  for (const double x : {0.0, car.wheelbase->mm()}) {
+    if (view.look == Look::from_left) {
+      out.items.emplace_back(Ring{view.at({x, wheel_radius_mm}), wheel_radius_mm / view.scale, Pen::inner, Fill::none});
+      continue;
+    }
+    out.items.emplace_back(Stroke{{view.at({x, -track / 2 - 120}), view.at({x, track / 2 + 120})}, false, Pen::centre_line, Fill::none});
+    for (const double y : {-track / 2, track / 2}) {
+      const Patch patch = rectangle(view.at({x - wheel_radius_mm, y - wheel_width_mm / 2}), view.at({x + wheel_radius_mm, y + wheel_width_mm / 2}));
+      out.items.emplace_back(Stroke{corners(patch), true, Pen::inner, Fill::none});
+    }
+  }
+  out.items.emplace_back(Stroke{{view.at({view.extent.a_low, 0}), view.at({view.extent.a_high, 0})}, false,
+                                view.look == Look::from_left ? Pen::inner : Pen::centre_line, Fill::none});
+}
+
+void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearLabels& labels) {
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      const packing::BoxLayout& layout = box.box.layout;
+      Extent extent;
+      std::vector<Spot> outline;
+      for (const core::Point2& p : layout.outline) {
+        outline.push_back(view.at({p.a.mm(), p.b.mm()}));
+        extent.take(seen(view.look, p.a.mm(), p.b.mm(), layout.z_bottom.mm()));
+        extent.take(seen(view.look, p.a.mm(), p.b.mm(), layout.lid_top.mm()));
+      }
+      if (extent.empty) continue;
+      const Patch patch = rectangle(view.at({extent.a_low, extent.b_low}), view.at({extent.a_high, extent.b_high}));
+      out.items.emplace_back(Stroke{view.look == Look::from_above ? outline : corners(patch), true, Pen::wall, Fill::cell});
+      const Label label{{(patch.left + patch.right) / 2, patch.top + patch.height() / 3}, shortened(box.box.mark, 6), 3.6, Anchor::middle, true, false};
+      if (!labels.is_free(text_patch(label))) continue;
+      labels.block(text_patch(label));
+      out.items.emplace_back(label);
+    }
+  }
+}
+
+void draw_seats(Drawing& out, const Picture& view, const survey::Car& car, NearLabels& labels) {
+  for (const survey::Seat& seat : car.seats) {
+    const Flat at = seen(view.look, seat.at);
+    const Spot spot = view.at(at);
+    if (at.a < view.extent.a_low || at.a > view.extent.a_high || at.b < view.extent.b_low || at.b > view.extent.b_high) continue;
+    const double half = 3.2;
+    out.items.emplace_back(Stroke{corners({spot.x - half, spot.y - half, spot.x + half, spot.y + half}), true, Pen::inner, Fill::none});
+    if (view.look == Look::from_above) labels.place(out, spot, half + 0.8, {{}, shortened(seat.name, 24), 2.8, Anchor::start, false, false});
+  }
+}
+
+/// Open ring before, filled after: told apart without colour.
+void draw_gravity(Drawing& out, const Picture& view, const plan::Plan& plan, NearLabels& labels) {
+  for (const Gravity& g : centres(plan)) {
+    const Flat at = seen(view.look, g.x, g.y, g.z);
+    if (!std::isfinite(at.a) || !std::isfinite(at.b)) continue;
+    const Spot spot = view.at(at);
+    if (spot.x < 4 || spot.x > sheet - 4 || spot.y < view.top || spot.y > view.bottom()) continue;
+    out.items.emplace_back(Ring{spot, 1.6, Pen::wall, g.solid ? Fill::ink : Fill::paper});
+    labels.place(out, spot, 2.6, {{}, std::string("centre of gravity, ") + g.text, 2.8, Anchor::start, false, false});
+  }
+}
+
+Picture picture(Look look, const survey::Car& car, double scale, double top) {
+  const double length = car.wheelbase->mm(), track = car.track_front ? car.track_front->mm() : 1300;
+  Extent extent{-overhang_mm, length + overhang_mm, look == Look::from_above ? -track / 2 - 200 : -20,
+                look == Look::from_above ? track / 2 + 200 : 1050, false};
+  return {look, extent, scale, (sheet - (length + 2 * overhang_mm) / scale) / 2, top};
+}
+
+}  // namespace
+
+std::optional<Drawing> car_drawing(const survey::Job& job, const plan::Plan& plan) {
+  if (!job.car || !job.car->wheelbase) return std::nullopt;
+  const survey::Car& car = *job.car;
+  const double scale = scale_for(car.wheelbase->mm() + 2 * overhang_mm, 1800, 172, 90);
+  const Picture above = picture(Look::from_above, car, scale, 14);
+  const Picture side = picture(Look::from_left, car, scale, above.bottom() + 8);
+  Drawing out{"car", "the car with its boxes, from above and from the left", sheet, side.bottom() + 9, "1:" + number(scale), {}};
+  out.items.emplace_back(Label{{1, 4}, "The car with its boxes, 1:" + number(scale), 4.2, Anchor::start, true, false});
+  out.items.emplace_back(Label{{1, 9.5}, "Front to the left. From above (right side of the car upward) and from the left.", 2.8, Anchor::start, false, false});
+  out.items.emplace_back(Label{{1, side.bottom() + 5}, "Wheels and ends of the car are drawn for the eye only; axles, boxes, seats and centres of gravity are to scale.", 2.6, Anchor::start, false, false});
+  for (const Picture& view : {above, side}) {
+    NearLabels labels({1, view.top, sheet - 1, view.bottom()});
+    draw_wheels(out, view, car);
+    draw_boxes(out, view, plan, labels);
+    draw_seats(out, view, car, labels);
+    draw_gravity(out, view, plan, labels);
+  }
+  return out;
+}
+
+}  // namespace cellstow::report

@@ -1,0 +1,40 @@
+#include "report/lists.hpp"
+
+#include <cmath>
+#include <vector>
+
+#include "report/tables.hpp"
+#include "report/text.hpp"
+
+namespace cellstow::report {
+namespace {
+
+std::string csv(const Table& table) {
+  std::string out;
+  const auto line = [&](const std::vector<std::string>& fields) {
+    for (std::size_t i = 0; i < fields.size(); ++i) {
+      if (i > 0) out += ',';
+      out += csv_field(fields[i]);
+    }
+    out += "\r\n";
+  };
+  line(table.head);
+  for (const auto& row : table.rows) line(row);
+  return out;
+}
+
+}  // namespace
+
+std::string cut_list_csv(const plan::Plan& plan) { return csv(cut_list(plan)); }
+
+std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan) {
+  return csv(hole_schedule(job, plan));
+}
+
+std::string weights_csv(const survey::Job& job, const plan::Plan& plan) {
+  return csv(weights(job, plan));
+}
+
+std::string checks_csv(const plan::Plan& plan) { return csv(checks(plan)); }
+
+}  // namespace cellstow::report

@@ -1,0 +1,16 @@
+#pragma once
+/// The lists as comma-separated text, RFC 4180. Internal to report.
+
+#include <string>
+
+#include "cellstow/plan/plan.hpp"
+#include "cellstow/survey/job.hpp"
+
+namespace cellstow::report {
+
+std::string cut_list_csv(const plan::Plan& plan);      ///< flat parts, then bars: finished sizes
+std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
+std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
+std::string checks_csv(const plan::Plan& plan);
+
+}  // namespace cellstow::report

@@ -1,0 +1,94 @@
+#include <algorithm>
+
+#include "report/answer.hpp"
+#include "report/html.hpp"
+#include "report/page_drawings.hpp"
+#include "report/page_parts.hpp"
+#include "report/text.hpp"
+#include "report/words.hpp"
+
+namespace cellstow::report {
+namespace {
+
+std::string figure_box(const std::string& value, const std::string& what) {
+  return "<div>" + element("b", value) + element("span", what) + "</div>\n";
+}
+
+std::string figures(const plan::Plan& plan) {
+  const plan::Totals& t = plan.totals;
+  std::string out = "<div class=\"answer\">\n" + figure_box(std::to_string(t.cells), t.cells == 1 ? "cell" : "cells");
+  if (plan.string) {
+    const std::string by = t.parallel > 1 ? " × " + std::to_string(t.parallel) : "";
+    out += figure_box(std::to_string(t.series) + by, t.parallel > 1 ? "in series × side by side" : "in series");
+    out += figure_box(number(t.nominal_v) + " V", "nominal; " + number(plan.string->min_v) + " to " + number(plan.string->max_v) + " V");
+    out += figure_box(number(t.energy_kwh) + " kWh", "in the cells");
+  }
+  if (t.range_km) out += figure_box(number(*t.range_km, 0) + " km", "about, see the assumptions");
+  out += figure_box(std::to_string(t.boxes), t.boxes == 1 ? "box" : "boxes");
+  if (t.mass_added_kg > 0) out += figure_box(fixed(t.mass_added_kg) + " kg", "added");
+  return out + "</div>\n";
+}
+
+std::string failure(const core::Check& check) {
+  const ValueAndLimit text = value_and_limit(check);
+  const std::string unit = check.unit.empty() ? "" : " " + check.unit;
+  std::string out = element("h3", "✗ " + check.name + (check.where.empty() ? "" : ": " + check.where));
+  out += element("p", "Comes to " + text.value + unit + "; the limit is " + text.limit + unit + " (" + text.use + " of it used).");
+  if (!check.cure.empty()) out += element("p", "Cure: " + check.cure, "cure");
+  if (!check.source.empty()) out += element("p", "Limit and sum from: " + check.source, "source");
+  return out;
+}
+
+std::string failures(const plan::Plan& plan) {
+  const std::vector<core::Check> failing = failing_checks(plan);
+  if (failing.empty()) {
+    if (plan.checks.empty()) return {};
+    return "<div class=\"holds\">" +
+           element("p", "Of the " + count(static_cast<int>(plan.checks.size()), "check") +
+                            " made here, none goes past its limit; the hardest worked is " + plan.checks.front().name +
+                            (plan.checks.front().where.empty() ? "" : " (" + plan.checks.front().where + ")") + ", " +
+                            value_and_limit(plan.checks.front()).use +
+                            " used. What was not checked stands under Left out and Cautions.") +
+           "</div>\n";
+  }
+  std::string out = "<div class=\"fails\">" + element("h2", "What does not hold: " + count(static_cast<int>(failing.size()), "check"));
+  const std::size_t shown = std::min<std::size_t>(failing.size(), 6);
+  for (std::size_t i = 0; i < shown; ++i) out += failure(failing[i]);
+  if (shown < failing.size()) out += element("p", "And " + std::to_string(failing.size() - shown) + " more, in the table of checks.");
+  return out + "</div>\n";
+}
+
+/// Boxes in short; the full table stands with the lists.
+std::string short_boxes(const plan::Plan& plan) {
+  const Table all = boxes(plan);
+  Table out{{}, {}};
+  const std::size_t columns[] = {0, 1, 2, 3, 6, 7};
+  for (const std::size_t c : columns) out.head.push_back(all.head[c]);
+  for (const auto& row : all.rows) {
+    out.rows.emplace_back();
+    for (const std::size_t c : columns) out.rows.back().push_back(row[c]);
+  }
+  return html_table(out, {2, 4, 5}, "Boxes, outside length × width × height");
+}
+
+std::string short_axles(const survey::Job& job, const plan::Plan& plan) {
+  const Table all = weights(job, plan);
+  Table out{{all.head[0], all.head[2], all.head[3], all.head[1], all.head[8]}, {}};
+  for (const auto& row : all.rows) out.rows.push_back({row[0], row[2], row[3], row[1], row[8]});
+  return html_table(out, {1, 2, 3, 4}, "Axle loads");
+}
+
+}  // namespace
+
+std::string page_answer(const survey::Job& job, const plan::Plan& plan) {
+  std::string out = "<section>\n" + element("h1", title_of(job));
+  out += element("p", "First check for discussion with the certifier. Made by cellstow " CELLSTOW_VERSION " from the measurements in the job file.", "first-check");
+  out += figures(plan) + failures(plan);
+  for (const plan::CavityPlan& cavity : plan.cavities) out += element("p", cavity_sentence(cavity) + ".");
+  out += short_boxes(plan) + short_axles(job, plan);
+  out += html_list(carrying_sentences(plan));
+  if (const std::optional<Drawing> car = car_drawing(job, plan)) out += figure(*car, false);
+  return out + "</section>\n";
+}
+
+}  // namespace cellstow::report

@@ -1,0 +1,30 @@
+#include "report/page_drawings.hpp"
+
+#include "report/cavity_view.hpp"
+
+namespace cellstow::report {
+
+const survey::Cavity* cavity_of(const survey::Job& job, const plan::CavityPlan& plan) {
+  for (const survey::Cavity& cavity : job.cavities) {
+    if (cavity.name == plan.name) return &cavity;
+  }
+  return nullptr;
+}
+
+std::vector<Drawing> all_drawings(const survey::Job& job, const plan::Plan& plan) {
+  std::vector<Drawing> out;
+  const auto take = [&](std::optional<Drawing> drawing) {
+    if (drawing) out.push_back(std::move(*drawing));
+  };
+  take(car_drawing(job, plan));
+  take(window_drawing(plan));
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    const survey::Cavity* measured = cavity_of(job, cavity);
+    if (!measured) continue;
+    for (Drawing& view : cavity_views(job, *measured, cavity)) out.push_back(std::move(view));
+    for (const plan::BoxPlan& box : cavity.boxes) take(stack_drawing(box.box));
+  }
+  return out;
+}
+
+}  // namespace cellstow::report

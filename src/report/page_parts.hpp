@@ -1,0 +1,21 @@
+#pragma once
+/// The page, part by part in the order of reading. Internal to report.
+
+#include <string>
+
+#include "cellstow/plan/plan.hpp"
+#include "cellstow/survey/job.hpp"
+
+namespace cellstow::report {
+
+/// Title of the job as printed on every sheet: its title, else the car's name.
+std::string title_of(const survey::Job& job);
+
+std::string page_style(const std::string& title);
+std::string page_answer(const survey::Job& job, const plan::Plan& plan);    ///< what fits and what fails
+std::string page_balance(const survey::Job& job, const plan::Plan& plan);   ///< string, axles, ride height
+std::string page_cavity(const survey::Job& job, const plan::CavityPlan& cavity);
+std::string page_lists(const survey::Job& job, const plan::Plan& plan);     ///< cut list, holes, checks
+std::string page_grounds(const survey::Job& job, const plan::Plan& plan);   ///< cautions, assumptions, remarks
+
+}  // namespace cellstow::report

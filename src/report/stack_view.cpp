@@ -1,0 +1,57 @@
+#include <algorithm>
+
+#include "report/callout.hpp"
+#include "report/page_drawings.hpp"
+#include "report/text.hpp"
+
+namespace cellstow::report {
+namespace {
+
+constexpr double sheet = 180;
+constexpr double bar_left = 12, bar_right = 52;
+constexpr double names_at = 64;
+constexpr double line_height = 4.4;
+
+Fill fill_of(const std::string& layer, std::size_t index) {
+  if (layer.find("cell") != std::string::npos) return Fill::cell;
+  if (layer.find("headroom") != std::string::npos) return Fill::paper;
+  return index % 2 == 0 ? Fill::end_plate : Fill::box;
+}
+
+std::string text_of(const box::Box& box, const box::StackLayer& layer) {
+  return layer.name + "  " + mm_text(layer.thickness) + ",  top at " + mm_text(layer.top) + " over the floor's underside, " +
+         mm_text(box.layout.z_bottom + layer.top) + " above ground";
+}
+
+}  // namespace
+
+std::optional<Drawing> stack_drawing(const box::Box& box) {
+  if (box.stack.empty()) return std::nullopt;
+  const double total = box.stack.back().top.mm();
+  if (total <= 0) return std::nullopt;
+  const double height = std::max(70.0, line_height * static_cast<double>(box.stack.size()) + 4);
+  const double top = 14, bottom = top + height;
+  Drawing out{file_part(box.mark) + "-heights", "box " + box.mark + ", stack of heights", sheet, bottom + 10, "", {}};
+  out.items.emplace_back(Label{{1, 4}, shortened("Box " + box.mark + ", stack of heights, mm", 60), 4.2, Anchor::start, true, false});
+  const auto y_of = [&](core::Length up) { return bottom - up.mm() / total * height; };
+  std::vector<double> wanted, heights;
+  for (std::size_t i = box.stack.size(); i-- > 0;) {
+    const box::StackLayer& layer = box.stack[i];
+    const double low = y_of(layer.top - layer.thickness), high = y_of(layer.top);
+    out.items.emplace_back(Stroke{corners({bar_left, high, bar_right, low}), true, Pen::cell, fill_of(layer.name, i)});
+    wanted.push_back((low + high) / 2 - line_height / 2);
+    heights.push_back(line_height);
+  }
+  const std::vector<double> tops = stacked(wanted, heights, top - 6, bottom + 6);
+  for (std::size_t i = 0; i < tops.size(); ++i) {
+    const box::StackLayer& layer = box.stack[box.stack.size() - 1 - i];
+    const double middle = tops[i] + line_height / 2;
+    out.items.emplace_back(Stroke{{{bar_right, wanted[i] + line_height / 2}, {names_at - 4, middle}, {names_at - 1, middle}}, false, Pen::leader, Fill::none});
+    const std::vector<std::string> lines = wrap(text_of(box, layer), 3, sheet - names_at - 2);
+    if (!lines.empty()) out.items.emplace_back(Label{{names_at, middle}, lines.front(), 3, Anchor::start, false, false});
+  }
+  out.items.emplace_back(Label{{(bar_left + bar_right) / 2, bottom + 4}, "together " + number(total), 3, Anchor::middle, true, false});
+  return out;
+}
+
+}  // namespace cellstow::report

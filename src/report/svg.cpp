@@ -1,0 +1,136 @@
+#include "report/svg.hpp"
+
+#include <fmt/core.h>
+
+#include "report/text.hpp"
+
+namespace cellstow::report {
+namespace {
+
+struct Line { const char* colour; double width; const char* dash; };
+
+/// Dark inks that differ in lightness as well as hue, and never by colour alone: each kind of line
+/// has its own width or dashes.
+Line line_of(Pen pen) {
+  switch (pen) {
+    case Pen::none: return {"none", 0, ""};
+    case Pen::wall: return {"#000", 0.6, ""};
+    case Pen::inner: return {"#000", 0.2, ""};
+    case Pen::section_1: return {"#17457a", 0.4, ""};
+    case Pen::section_2: return {"#17457a", 0.4, "3 0.9"};
+    case Pen::section_3: return {"#17457a", 0.4, "1.3 0.8"};
+    case Pen::section_4: return {"#17457a", 0.4, "3 0.8 0.6 0.8"};
+    case Pen::section_5: return {"#17457a", 0.4, "0.5 0.8"};
+    case Pen::keep_out: return {"#7a3b00", 0.35, ""};
+    case Pen::cell: return {"#333", 0.25, ""};
+    case Pen::strap: return {"#5c1f70", 0.35, "2.2 0.7 0.5 0.7"};
+    case Pen::fixing: return {"#000", 0.35, ""};
+    case Pen::dimension: return {"#000", 0.18, ""};
+    case Pen::leader: return {"#555", 0.15, ""};
+    case Pen::gap: return {"#a3001b", 0.4, ""};
+    case Pen::gap_leader: return {"#a3001b", 0.18, ""};
+    case Pen::frame: return {"#777", 0.15, ""};
+    case Pen::centre_line: return {"#444", 0.2, "5 1 1 1"};
+  }
+  return {"#000", 0.2, ""};
+}
+
+std::string fill_of(Fill fill, const std::string& id) {
+  switch (fill) {
+    case Fill::none: return "none";
+    case Fill::paper: return "#fff";
+    case Fill::box: return "#faf7ee";
+    case Fill::cell: return "#dfeaf4";
+    case Fill::end_plate: return "#b9bcc0";
+    case Fill::fitting: return "url(#" + id + "-dots)";
+    case Fill::keep_out: return "url(#" + id + "-hatch)";
+    case Fill::moving: return "url(#" + id + "-cross)";
+    case Fill::ink: return "#000";
+    case Fill::gap: return "#a3001b";
+    case Fill::window: return "#cfe0ee";
+  }
+  return "none";
+}
+
+std::string at(double value) { return number(value, 2); }
+
+std::string line_attributes(Pen pen) {
+  const Line line = line_of(pen);
+  if (pen == Pen::none) return "stroke=\"none\"";
+  std::string out = fmt::format("stroke=\"{}\" stroke-width=\"{}\"", line.colour, at(line.width));
+  if (*line.dash) out += fmt::format(" stroke-dasharray=\"{}\"", line.dash);
+  return out;
+}
+
+std::string element(const Stroke& stroke, const std::string& id) {
+  std::string points;
+  for (const Spot& spot : stroke.points) {
+    if (!points.empty()) points += ' ';
+    points += at(spot.x) + "," + at(spot.y);
+  }
+  return fmt::format("<{} points=\"{}\" fill=\"{}\" {} stroke-linejoin=\"round\"/>\n",
+                     stroke.closed ? "polygon" : "polyline", points, fill_of(stroke.fill, id),
+                     line_attributes(stroke.pen));
+}
+
+std::string element(const Ring& ring, const std::string& id) {
+  return fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\" {}/>\n", at(ring.centre.x),
+                     at(ring.centre.y), at(ring.radius), fill_of(ring.fill, id),
+                     line_attributes(ring.pen));
+}
+
+/// White round the letters keeps them readable where a line passes below.
+std::string element(const Label& label, const std::string&) {
+  const char* anchors[] = {"start", "middle", "end"};
+  std::string place = fmt::format("x=\"{}\" y=\"{}\"", at(label.at.x),
+                                  at(label.at.y + 0.35 * label.size));
+  if (label.turned) {
+    place = fmt::format("transform=\"translate({} {}) rotate(-90)\"",
+                        at(label.at.x + 0.35 * label.size), at(label.at.y));
+  }
+  return fmt::format(
+      "<text {} font-size=\"{}\" text-anchor=\"{}\"{} paint-order=\"stroke\" stroke=\"#fff\" "
+      "stroke-width=\"0.7\" stroke-linejoin=\"round\">{}</text>\n",
+      place, at(label.size), anchors[static_cast<int>(label.anchor)],
+      label.bold ? " font-weight=\"bold\"" : "", escape_markup(one_line(label.text)));
+}
+
+std::string patterns(const std::string& id) {
+  const auto pattern = [&](const char* name, double size, const char* body) {
+    return fmt::format(
+        "<pattern id=\"{}-{}\" width=\"{}\" height=\"{}\" patternUnits=\"userSpaceOnUse\">{}"
+        "</pattern>\n",
+        id, name, at(size), at(size), body);
+  };
+  return "<defs>\n" +
+         pattern("hatch", 2, "<path d=\"M-0.5 0.5L0.5 -0.5M0 2L2 0M1.5 2.5L2.5 1.5\" "
+                             "stroke=\"#7a3b00\" stroke-width=\"0.25\"/>") +
+         pattern("cross", 2, "<path d=\"M0 2L2 0M0 0L2 2\" stroke=\"#7a3b00\" "
+                             "stroke-width=\"0.2\"/>") +
+         pattern("dots", 1.6, "<rect width=\"1.6\" height=\"1.6\" fill=\"#fff\"/>"
+                              "<circle cx=\"0.8\" cy=\"0.8\" r=\"0.25\" fill=\"#444\"/>") +
+         "</defs>\n";
+}
+
+}  // namespace
+
+std::string to_svg(const Drawing& drawing, SvgUse use) {
+  const std::string id = file_part(drawing.name);
+  std::string out;
+  if (use == SvgUse::own_file) out += "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+  const std::string w = at(drawing.width), h = at(drawing.height);
+  out += fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" width=\"{}mm\" "
+      "height=\"{}mm\" role=\"img\" aria-label=\"{}\" "
+      "font-family=\"Arial, Helvetica, 'Liberation Sans', sans-serif\" fill=\"#000\">\n",
+      w, h, w, h, escape_markup(one_line(drawing.title)));
+  out += fmt::format("<title>{}</title>\n", escape_markup(one_line(drawing.title)));
+  out += patterns(id);
+  out += fmt::format("<rect width=\"{}\" height=\"{}\" fill=\"#fff\"/>\n", w, h);
+  for (const Item& item : drawing.items) {
+    out += std::visit([&](const auto& thing) { return element(thing, id); }, item);
+  }
+  return out + "</svg>\n";
+}
+
+}  // namespace cellstow::report

@@ -1,0 +1,185 @@
+#include "report/tables.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/text.hpp"
+#include "report/words.hpp"
+
+namespace cellstow::report {
+namespace {
+
+/// Sizes round a flat part: along a, along b.
+std::pair<core::Length, core::Length> sizes(const box::Panel& panel) {
+  core::Point2 low = panel.outline.front(), high = low;
+  for (const core::Point2& p : panel.outline) {
+    low = {std::min(low.a, p.a), std::min(low.b, p.b)};
+    high = {std::max(high.a, p.a), std::max(high.b, p.b)};
+  }
+  return {high.a - low.a, high.b - low.b};
+}
+
+std::string holes_note(const box::Panel& panel) {
+  std::string out;
+  if (panel.outline.size() != 4) out = std::to_string(panel.outline.size()) + " corners";
+  if (panel.holes.empty()) return out;
+  return out + (out.empty() ? "" : ", ") + count(static_cast<int>(panel.holes.size()), "hole");
+}
+
+std::string axis_text(const std::array<double, 3>& axis) {
+  const char* names[] = {"x", "y", "z"};
+  for (int i = 0; i < 3; ++i) {
+    if (std::abs(std::abs(axis[static_cast<std::size_t>(i)]) - 1) < 1e-9) {
+      return (axis[static_cast<std::size_t>(i)] < 0 ? "-" : "") + std::string(names[i]);
+    }
+  }
+  return number(axis[0], 3) + " " + number(axis[1], 3) + " " + number(axis[2], 3);
+}
+
+void add_fixing(Table& table, const survey::Fixing& fixing, const plan::BoxPlan* box,
+                const restraint::FixingUseResult* use) {
+  const bool carries = use && use->carries;
+  const std::string why = !use ? "" : carries ? use->governs + ", " + use->worst_case : use->why_not;
+  table.rows.push_back({fixing.name, box ? box->box.mark : "", mm_text(fixing.at.x), mm_text(fixing.at.y),
+                        mm_text(fixing.at.z), axis_text(fixing.axis), fixing.thread, word(fixing.kind),
+                        fixing.sheet ? mm_text(*fixing.sheet) : "not given", word(fixing.use),
+                        carries ? "carries" : "not loaded", carries ? fixed(use->shear_n, 0) : "",
+                        carries ? fixed(use->tension_n, 0) : "", carries ? percent(use->use) : "", why});
+}
+
+}  // namespace
+
+Table cut_list(const plan::Plan& plan) {
+  Table out{{"mark", "name", "off", "material", "thickness mm", "length mm", "width mm", "mass kg each", "note"}, {}};
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (const box::Panel& panel : box.box.panels) {
+        if (panel.outline.empty()) continue;
+        const auto [a, b] = sizes(panel);
+        out.rows.push_back({panel.mark, panel.name, std::to_string(panel.quantity), panel.material,
+                            mm_text(panel.thickness), mm_text(a), mm_text(b), fixed(panel.mass.value(), 2),
+                            holes_note(panel)});
+      }
+    }
+  }
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (const restraint::Strap& strap : box.straps.straps) {
+        out.rows.push_back({strap.mark, "strap, flat bar, finished length", std::to_string(strap.quantity),
+                            strap.material, mm_text(strap.thickness), mm_text(strap.cut_length),
+                            mm_text(strap.width), fixed(strap.mass.value(), 2),
+                            "over the top " + mm_text(strap.span) + ", legs " + mm_text(strap.leg) + ", feet " +
+                                mm_text(strap.foot) + ", hole " + mm_text(strap.bolt_hole) + " for " + strap.bolt +
+                                " in each foot"});
+      }
+    }
+  }
+  return out;
+}
+
+Table hole_schedule(const survey::Job& job, const plan::Plan& plan) {
+  Table out{{"fixing", "box", "x mm", "y mm", "z mm", "axis", "thread", "kind", "sheet mm", "use", "carries",
+             "shear N", "pull N", "used", "why"}, {}};
+  for (std::size_t i = 0; i < job.cavities.size(); ++i) {
+    for (const survey::Fixing& fixing : job.cavities[i].fixings) {
+      bool named = false;
+      for (const plan::CavityPlan& cavity : plan.cavities) {
+        if (cavity.name != job.cavities[i].name) continue;
+        for (const plan::BoxPlan& box : cavity.boxes) {
+          for (const restraint::FixingUseResult& use : box.mounting.fixings) {
+            if (use.fixing != fixing.name) continue;
+            add_fixing(out, fixing, &box, &use);
+            named = true;
+          }
+        }
+      }
+      if (!named) add_fixing(out, fixing, nullptr, nullptr);
+    }
+  }
+  return out;
+}
+
+Table weights(const survey::Job& job, const plan::Plan& plan) {
+  Table out{{"state", "total kg", "front kg", "rear kg", "front left kg", "front right kg", "rear left kg",
+             "rear right kg", "front share", "left share", "cross share", "centre of gravity x mm", "y mm", "z mm"}, {}};
+  if (!plan.balance) return out;
+  for (const balance::LoadState& s : plan.balance->states) {
+    out.rows.push_back({state_name(s.name), kg_text(s.total), kg_text(s.front), kg_text(s.rear), kg_text(s.front_left),
+                        kg_text(s.front_right), kg_text(s.rear_left), kg_text(s.rear_right), percent(s.front_share, 1),
+                        percent(s.left_share, 1), percent(s.cross_share, 1), number(s.cg_x_mm, 0), number(s.cg_y_mm, 0),
+                        number(s.cg_z_mm, 0)});
+  }
+  if (job.car && (job.car->axle_limits || job.car->gross_limit)) {
+    std::vector<std::string> row(out.head.size());
+    row[0] = "limit on the plate";
+    if (job.car->gross_limit) row[1] = kg_text(*job.car->gross_limit);
+    if (job.car->axle_limits) {
+      row[2] = kg_text(job.car->axle_limits->front);
+      row[3] = kg_text(job.car->axle_limits->rear);
+    }
+    out.rows.push_back(row);
+  }
+  return out;
+}
+
+Table checks(const plan::Plan& plan) {
+  Table out{{"holds", "check", "where", "value", "limit", "unit", "used", "source", "cure"}, {}};
+  for (const core::Check& check : plan.checks) {
+    const ValueAndLimit text = value_and_limit(check);
+    out.rows.push_back({check.ok ? "yes" : "NO", check.name, check.where, text.value, text.limit, check.unit, text.use,
+                        check.source, check.cure});
+  }
+  return out;
+}
+
+Table boxes(const plan::Plan& plan) {
+  Table out{{"mark", "box", "cells", "outside mm", "inside mm", "floor above ground mm", "empty kg", "full kg",
+             "centre of gravity x, y, z mm"}, {}};
+  const auto three = [](const std::array<core::Length, 3>& s) {
+    return mm_text(s[0]) + " × " + mm_text(s[1]) + " × " + mm_text(s[2]);
+  };
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& plan_box : cavity.boxes) {
+      const box::Box& box = plan_box.box;
+      const core::Point3& cg = box.centre_of_gravity;
+      out.rows.push_back({box.mark, box.name, std::to_string(box.layout.cells.size()), three(box.outside),
+                          three(box.inside), mm_text(box.layout.z_bottom), kg_text(box.mass_empty), kg_text(box.mass_full),
+                          number(cg.x.mm(), 0) + ", " + number(cg.y.mm(), 0) + ", " + number(cg.z.mm(), 0)});
+    }
+  }
+  return out;
+}
+
+Table blocks(const plan::CavityPlan& cavity) {
+  Table out{{"box", "block", "cells", "stance", "runs", "from x", "to x", "from y", "to y", "from z", "to z"}, {}};
+  for (const plan::BoxPlan& box : cavity.boxes) {
+    for (const packing::Block& b : box.box.layout.blocks) {
+      out.rows.push_back({box.box.mark, std::to_string(b.id), std::to_string(b.cells), spoken(b.stance),
+                          b.runs == packing::Run::u ? "along the car" : "across the car", mm_text(b.body.low.x),
+                          mm_text(b.body.high.x), mm_text(b.body.low.y), mm_text(b.body.high.y), mm_text(b.body.low.z),
+                          mm_text(b.body.high.z)});
+    }
+  }
+  return out;
+}
+
+Table splits(const survey::Job& job, const plan::Plan& plan) {
+  Table out;
+  for (const survey::Cavity& cavity : job.cavities) out.head.push_back(cavity.name + ", cells");
+  for (const char* head : {"boxes", "front share with the driver", "meets the target", "chosen"}) {
+    out.head.push_back(head);
+  }
+  for (const plan::Split& split : plan.splits) {
+    std::vector<std::string> row;
+    for (const int cells : split.cells) row.push_back(std::to_string(cells));
+    row.resize(job.cavities.size());
+    row.push_back(std::to_string(split.boxes));
+    row.push_back(split.front_share ? percent(*split.front_share, 1) : "not known");
+    row.push_back(split.meets_target ? "yes" : "no");
+    row.push_back(split.chosen ? "chosen" : "");
+    out.rows.push_back(std::move(row));
+  }
+  return out;
+}
+
+}  // namespace cellstow::report

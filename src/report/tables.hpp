@@ -1,0 +1,25 @@
+#pragma once
+/// The lists as rows of text, the same on the page and in the comma-separated files. Internal to report.
+
+#include <string>
+#include <vector>
+
+#include "cellstow/plan/plan.hpp"
+#include "cellstow/survey/job.hpp"
+
+namespace cellstow::report {
+
+struct Table {
+  std::vector<std::string> head;
+  std::vector<std::vector<std::string>> rows;
+};
+
+Table cut_list(const plan::Plan& plan);
+Table hole_schedule(const survey::Job& job, const plan::Plan& plan);
+Table weights(const survey::Job& job, const plan::Plan& plan);
+Table checks(const plan::Plan& plan);
+Table boxes(const plan::Plan& plan);
+Table blocks(const plan::CavityPlan& cavity);
+Table splits(const survey::Job& job, const plan::Plan& plan);
+
+}  // namespace cellstow::report
