@@ -168,9 +168,13 @@ std::optional<std::optional<CellsWanted>> read_cells_wanted(const Node& node) {
   using Wanted = std::optional<CellsWanted>;
   const auto read_count = [](const Node& n) { return read_whole(n, 0, 100'000); };
   if (node.json->is_null()) return Wanted{};
-  if (!node.json->is_array()) {
+  if (node.json->is_number()) {
     const auto count = read_count(node);
     return count ? std::optional<Wanted>(CellsWanted{*count, *count}) : std::nullopt;
+  }
+  if (!node.json->is_array()) {
+    node.problem("E105", "wrong kind of value", "a count, [min, max], or null for as many as fit");
+    return {};
   }
   const auto ends = read_list(node, 2, 2, "counts [min, max]");
   const auto counts = ends ? read_each<int>(*ends, read_count) : std::nullopt;

@@ -139,12 +139,9 @@ std::optional<Cell> parse_cell_file(const std::string& text, ProblemLog& log,
   const std::optional<Json> json = parse_strict(text, log);
   if (!json) return {};
   const Node node{&*json, "", &log};
+  if (!check_format(node, "cellstow-cell/1")) return {};
   const auto fields = Fields::of(node, "cell_file");
   if (!fields) return {};
-  static constexpr std::string_view formats[] = {"cellstow-cell/1"};
-  if (const auto format = fields->need("format"))
-    if (!format->json->is_string() || *format->json != formats[0])
-      format->problem("E114", "format not known", "\"cellstow-cell/1\"");
   for (const auto key : {"source", "status", "note", "$schema"})
     if (const auto text_node = fields->find(key)) read_text(*text_node);
   return read_cell_fields(*fields, catalogue);
@@ -189,11 +186,9 @@ std::optional<Cell> read_cell(const Node& node, const AllowedFolders& allowed,
 std::optional<std::string> read_thread(const Node& node, const Catalogue& catalogue) {
   std::optional<std::string> name = read_name(node);
   if (!name || catalogue.threads.contains(*name)) return name;
-  std::vector<std::string_view> known;
-  for (const auto& [thread, row] : catalogue.threads) known.push_back(thread);
-  const std::string_view close = nearest(*name, known);
-  node.problem("E304", "not in the tables", "a thread of shapes/, such as \"M8\"",
-               close.empty() ? "" : fmt::format("did you mean \"{}\"?", close));
+  // no guess: the thread most like it in writing is seldom the one that fits
+  node.problem("E304", "not in the tables", "one of " + known_names(catalogue.threads),
+               "look-alike threads do not mix: try a known bolt in it");
   return {};
 }
 

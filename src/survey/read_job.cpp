@@ -7,27 +7,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::string_view job_format = "cellstow-job/1";
-
-/// False when the file is plainly of another format: its keys would only be called unknown one by
-/// one.
-bool check_format(const Node& node) {
-  if (!node.json->is_object()) return true;  // Fields::of says so
-  const auto format = node.json->find("format");
-  if (format == node.json->end()) {
-    node.log->add("E104", node.pointer, "key missing", "no \"format\"",
-                  "\"format\": \"cellstow-job/1\"");
-    return true;
-  }
-  if (format->is_string() && *format == job_format) return true;
-  const bool is_plan = format->is_string() && *format == "cellstow-plan/1";
-  node.log->add(
-      "E114", below(node.pointer, "format"), "format not known", shown(*format),
-      "\"cellstow-job/1\"",
-      is_plan ? "this is a plan; the job it was made from stands under its key \"job\"" : "");
-  return false;
-}
-
 void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catalogue& catalogue,
                 Job& job) {
   if (const auto schema = fields.find("$schema"))
@@ -42,12 +21,28 @@ void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catal
 
 Job read_tree(const Node& node, const AllowedFolders& allowed, const Catalogue& catalogue) {
   Job job;
-  if (!check_format(node)) return job;
+  if (!check_format(node, "cellstow-job/1")) return job;
   if (const auto fields = Fields::of(node, "job")) read_parts(*fields, allowed, catalogue, job);
   return job;
 }
 
 }  // namespace
+
+bool check_format(const Node& node, std::string_view expected) {
+  if (!node.json->is_object()) return true;  // Fields::of says so
+  const std::string quoted = shown(Json(expected));
+  const auto format = node.json->find("format");
+  if (format == node.json->end()) {
+    node.log->add("E104", node.pointer, "key missing", "no \"format\"", "\"format\": " + quoted);
+    return true;
+  }
+  if (*format == expected) return true;
+  node.log->add("E114", below(node.pointer, "format"), "format not known", shown(*format), quoted,
+                *format == "cellstow-plan/1"
+                    ? "this is a plan; the job it was made from stands under its key \"job\""
+                    : "");
+  return false;
+}
 
 core::Result<Job> read_job_text(std::string_view text, const std::string& name,
                                 const fs::path& folder, const std::vector<fs::path>& roots,

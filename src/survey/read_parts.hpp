@@ -3,6 +3,7 @@
 /// holds what could be read; the log then holds why, and the job is refused.
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -28,8 +29,21 @@ std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job
 std::optional<std::vector<Cavity>> read_cavities(const Node& node, const Catalogue& catalogue);
 std::optional<Sections> read_sections(const Node& node);
 
+/// False when the file is plainly of another format: its keys would only be called unknown one by
+/// one.
+/// @error E104 no format, E114 another one
+bool check_format(const Node& node, std::string_view expected);
+
 /// A thread named in the tables. @error E304
 std::optional<std::string> read_thread(const Node& node, const Catalogue& catalogue);
+
+/// The names of a table, quoted and with commas between, for problems.
+template <class T>
+std::string known_names(const std::map<std::string, T>& table) {
+  std::string text;
+  for (const auto& [name, row] : table) text += (text.empty() ? "\"" : ", \"") + name + "\"";
+  return text;
+}
 
 /// Words of the format, shared with nothing but the schema.
 inline constexpr Word<Axis> axis_words[] = {{"x", Axis::x}, {"y", Axis::y}, {"z", Axis::z}};

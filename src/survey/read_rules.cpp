@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cctype>
+
 #include "read_parts.hpp"
 
 namespace cellstow::survey {
@@ -62,19 +64,21 @@ std::optional<FastenerClass> read_full_fasteners(const Node& node) {
   return fasteners;
 }
 
-template <class T>
-std::vector<std::string_view> names_of(const std::map<std::string, T>& table) {
-  std::vector<std::string_view> names;
-  for (const auto& [name, row] : table) names.push_back(name);
-  return names;
+/// Letters and digits only, all small: what is left when spelling is not minded.
+std::string bare(std::string_view name) {
+  std::string letters;
+  for (const char c : name)
+    if (std::isalnum(static_cast<unsigned char>(c)))
+      letters += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  return letters;
 }
 
+/// Another temper or class is another material: only the same name spelt otherwise is offered.
 template <class T>
-std::string known_names(const std::map<std::string, T>& table) {
-  std::string text;
-  for (const auto& [name, row] : table)
-    text += fmt::format("{}\"{}\"", text.empty() ? "" : ", ", name);
-  return text;
+std::string respelt(const std::map<std::string, T>& table, std::string_view name) {
+  for (const auto& [known, row] : table)
+    if (bare(known) == bare(name)) return fmt::format("did you mean \"{}\"?", known);
+  return {};
 }
 
 template <class T>
@@ -82,9 +86,7 @@ std::optional<T> look_up(const Node& node, const std::map<std::string, T>& table
   const std::optional<std::string> name = read_name(node);
   if (!name) return {};
   if (const auto found = table.find(*name); found != table.end()) return found->second;
-  const std::string_view close = nearest(*name, names_of(table));
-  node.problem("E304", "not in the tables", "one of " + known_names(table),
-               close.empty() ? "" : fmt::format("did you mean \"{}\"?", close));
+  node.problem("E304", "not in the tables", "one of " + known_names(table), respelt(table, *name));
   return {};
 }
 

@@ -90,7 +90,7 @@ void check_matching(const std::vector<ReadSection>& in_file) {
       const bool listed = other.node.json->contains("holes_mm");
       other.node.log->add("E209", listed ? holes_at : other.node.pointer,
                           "neighbouring outlines cannot be matched",
-                          fmt::format("{} holes, {} in {}", other.section.holes.size(),
+                          fmt::format("holes: {} here, {} in {}", other.section.holes.size(),
                                       first.section.holes.size(), first.node.pointer),
                           "with \"between\": \"straight\" the same holes in every section",
                           "give such an obstacle as a keep-out instead");

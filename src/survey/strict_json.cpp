@@ -29,20 +29,50 @@ char last_before(std::string_view text, std::size_t index) {
   return at == std::string_view::npos ? '\0' : text[at];
 }
 
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+bool is_letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
+
 /// The usual slips of those who write JSON by hand.
-std::string slip(std::string_view text, std::size_t index, const std::string& token) {
-  const char first = index < text.size() ? text[index] : '\0';
-  const char before = last_before(text, index);
+std::string slip(std::string_view text, std::size_t index) {
   if (index >= text.size()) return "the text ends too early: a quote, } or ] is missing";
+  const std::string_view rest = text.substr(index);
+  const char first = rest.front(), before = last_before(text, index);
   if ((first == '}' || first == ']') && before == ',') return "remove the comma before it";
   if (first == '/' || first == '#') return "comments are not part of JSON; take them out";
   if (first == '\'') return "put text in double quotes";
-  if (first == '\n' || first == '\r') return "close the quotes on the same line";
+  if (rest.starts_with("NaN") || rest.starts_with("Inf") || rest.starts_with("-Inf"))
+    return "give a number; what is not known is left out";
+  if (is_digit(first) && index >= 2 && text[index - 1] == ',' && is_digit(text[index - 2]))
+    return "write decimals with a point";
+  if (is_digit(first) && before == '0') return "leave out the leading zero";
+  if (is_letter(first)) return "text needs double quotes on both sides";
   if (first == '"' && before != ',' && before != '{' && before != '[')
     return "a comma or colon may be missing before it";
-  if (token.starts_with("N") || token.starts_with("I") || token.starts_with("-I"))
-    return "give a number; what is not known is left out";
   return {};
+}
+
+/// Whether the parser's last token is one whole text or number: of other tokens it keeps no start.
+bool whole_token(const std::string& token) {
+  if (token.empty()) return false;
+  if (token.front() == '"') {
+    std::size_t at = 1;
+    while (at < token.size() && token[at] != '"') at += token[at] == '\\' ? 2 : 1;
+    return at + 1 >= token.size();
+  }
+  return token.find_first_not_of("0123456789+-.eE") == std::string::npos;
+}
+
+/// Where the token at fault starts. The parser tells how many bytes it has read, the faulty one
+/// among them; a read beyond the end is the end.
+std::size_t fault_index(std::string_view text, std::size_t bytes_read, const std::string& token) {
+  if (bytes_read > text.size()) return text.size();
+  if (bytes_read == 0) return 0;
+  if (whole_token(token) && text.substr(0, bytes_read).ends_with(token))
+    return bytes_read - token.size();
+  std::size_t index = bytes_read - 1;
+  while (is_letter(text[index]) && index > 0 && is_letter(text[index - 1])) --index;
+  return index;
 }
 
 /// What stands at the fault, shortened, never a raw control character.
@@ -89,13 +119,11 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
   bool parse_error(std::size_t bytes_read, const std::string& token,
                    const nlohmann::detail::exception& fault) override {
     constexpr int number_overflow = 406;
-    const std::size_t end = std::min(bytes_read, text_.size());
-    if (fault.id == number_overflow) {
+    if (fault.id == number_overflow)
       log_.add("E107", next_pointer(), "number out of range", token,
                "a number within about 1e308 of zero", "check the exponent");
-      return false;
-    }
-    report_syntax(end, token);
+    else
+      report_syntax(fault_index(text_, bytes_read, token));
     return false;
   }
 
@@ -109,15 +137,13 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
     bool skip = false;  ///< the next value belongs to a key given twice
   };
 
-  /// The parser counts the byte at fault as read, and words such as NaN from their first letter.
-  void report_syntax(std::size_t end, const std::string& token) {
-    const bool at_end = end >= text_.size() && (token.empty() || token.back() != text_.back());
-    const std::size_t index = at_end ? text_.size() : (end == 0 ? 0 : end - 1);
+  void report_syntax(std::size_t index) {
     const Place place = place_of(text_, index);
+    const bool complete = levels_.empty() && !root_.is_null() && index < text_.size();
     log_.add("E101", "", "not JSON",
              fmt::format("line {}, column {}: {}", place.line, place.column, excerpt(text_, index)),
              "JSON: objects in {}, lists in [], text in double quotes, commas between",
-             slip(text_, index, token));
+             complete ? "one job per file: nothing may follow its last }" : slip(text_, index));
   }
 
   std::string next_pointer() const {
