@@ -200,6 +200,24 @@ TEST_CASE("mounting: fixings in one line hold nothing") {
   CHECK(mounting.checks[0].name == "fixings off one line");
 }
 
+TEST_CASE("mounting: one M10 8.8 in 1 mm body sheet, by hand") {
+  // Factors 1.5 and 2. Shear 0.6 x 800 x 58 / 2 = 13 920; proof 580 x 58 / 1.5 = 22 427; together
+  // 6960 / 13 920 + 14 616 / (1.4 x 0.9 x 800 x 58 / 2) = 0.5 + 0.5 (EN 1993-1-8 Table 3.4);
+  // bearing 2.5 x 0.92 x 270 x 10 x 1 / 2 = 3105; hexagon 16: mean 17.24; 0.6 pi 17.24 x 270 / 2 =
+  // 4386
+  namespace restraint = cellstow::restraint;
+  const auto strength = restraint::fixing_strength(
+      fixing("T1", 0, 0, 0, 1.0), samples::catalogue().threads.at("M10"), samples::rules(), {});
+  const std::vector<Check> checks = restraint::fixing_checks(strength, 6960, 14616);
+  REQUIRE(checks.size() == 5);
+  CHECK(checks[0].limit == doctest::Approx(13920));
+  CHECK(checks[1].limit == doctest::Approx(22426.7));
+  CHECK(checks[2].value == doctest::Approx(100));
+  CHECK(checks[2].limit == 100);
+  CHECK(checks[3].limit == doctest::Approx(3105));
+  CHECK(checks[4].limit == doctest::Approx(4386).epsilon(0.0002));
+}
+
 TEST_CASE("mounting: the search and the report judge a fixing alike, pushed or pulled") {
   namespace restraint = cellstow::restraint;
   const survey::Rules rules = samples::rules();

@@ -31,7 +31,7 @@ struct StripState {
 /// @param slip_mm        length beyond the span that stretches along, as when a strap slides freely
 ///                       over its corners and its legs give too; 0 for ends that cannot move
 /// @pre   all sizes and the modulus above 0
-/// Accuracy: tension, sag and moment within 0.1 % of an independent numerical solution
+/// Accuracy: tension, sag and moment within 0.5 % of an independent numerical solution
 /// (tests/restraint/strip_test.cpp).
 /// Source: Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, 2nd ed., ch. 1,
 /// cylindrical bending with simply supported and with built-in edges; a strip, so E in place of E /
