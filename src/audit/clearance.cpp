@@ -168,10 +168,12 @@ Conflict told_overlap(const Figure& figure, const Material& material, std::vecto
     if (in_material(corner, material)) shared.push_back(corner);
   }
   std::vector<std::pair<ExactPoint, double>> depths;
-  for (const ExactPoint& point : shared) depths.emplace_back(point, distance_to_edges(point, material.shape));
+  const Figure& bounds = material.side == Side::line ? figure : material.shape;
+  for (const ExactPoint& point : shared) depths.emplace_back(point, distance_to_edges(point, bounds));
   for (const std::size_t i : near) {
-    const ExactPoint& corner = material.shape.corners[i];
-    if (locate(corner, figure) == Where::inside) depths.emplace_back(corner, distance_to_edges(corner, figure));
+    for (const ExactPoint& corner : {material.shape.edges[i].source(), material.shape.edges[i].target()}) {
+      if (locate(corner, figure) == Where::inside) depths.emplace_back(corner, distance_to_edges(corner, figure));
+    }
   }
   for (const auto& [point, ticks] : depths) {
     if (ticks / ticks_per_mm < out.depth_mm) continue;

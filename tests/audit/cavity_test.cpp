@@ -73,7 +73,8 @@ TEST_CASE("walls across z, common: a narrower section counts in both slabs besid
   set_sections(bad, "z", "common", {section(290'000, wide), section(400'000, too_narrow), section(542'000, wide)});
   check_twins("in the middle", good, bad, {"R2"});
   // The narrow section ends its slab exactly where the box's clearance begins: the slab below does not count.
-  set_sections(far, "z", "common", {section(200'000, too_narrow), section(290'000, wide), section(542'000, wide)});
+  const auto much_too_narrow = rectangle(box_x0 - c, box_y0 - c, box_x1 + c - 500, box_y1 + c);
+  set_sections(far, "z", "common", {section(200'000, much_too_narrow), section(290'000, wide), section(542'000, wide)});
   CHECK_MESSAGE(broken(far) == Rules{}, told(far));
   Json near = shifted(far, {0, 0, -1});
   CHECK_MESSAGE(broken(near) == Rules{"R3"}, told(near));
@@ -107,8 +108,8 @@ TEST_CASE("walls across z, common: a slanted wall at 3-4-5 stands exactly 10 mm 
   const auto outline = [](Um nearer) {
     const Um px = box_x1 + 6'000 - nearer, py = box_y1 + 8'000;
     return std::vector<Corner>{{box_x0 - 100'000, box_y0 - 100'000}, {px + 400'000, box_y0 - 100'000},
-                               {px + 400'000, py - 300'000},         {px - 400'000, py + 300'000},
-                               {box_x0 - 100'000, py + 300'000}};
+                               {px + 400'000, py - 300'000},         {px - 300'000, py + 225'000},
+                               {box_x0 - 100'000, py + 225'000}};
   };
   Json good = good_plan(), bad = good_plan();
   set_sections(good, "z", "common", {section(290'000, outline(0)), section(542'000, outline(0))});

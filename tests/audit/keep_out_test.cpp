@@ -119,8 +119,8 @@ TEST_CASE("keep-outs: a slanted cylinder") {
   };
   CHECK(broken(with_keep_out(leaning(150'000))) == Rules{});
   CHECK(broken(with_keep_out(leaning(20'000))) == Rules{"R5"});
-  // Exact place for a cylinder in the plane of x and z: its underside reaches z = 544 where the axis is at
-  // 544 + 10 / cos 45; what lies below 544 ends at the axis's start and its rim there, 10 sin 45 forward of it.
-  const Um rim = 7'071;
-  CHECK(broken(with_keep_out(leaning(10'000 + rim + 48'000))) == Rules{});
+  // Its lower side, 10 mm square to the axis, is 10 sqrt 2 = 14.142 mm forward of the axis at every height. At z = 544, the
+  // last that counts, the axis is 44 mm forward of its start: 10 + 44 + 14.142 mm are just enough.
+  CHECK_MESSAGE(broken(with_keep_out(leaning(68'143))) == Rules{}, told(with_keep_out(leaning(68'143))));
+  CHECK(broken(with_keep_out(leaning(68'138))) == Rules{"R5"});
 }
