@@ -4,11 +4,13 @@
 #include <bit>
 #include <set>
 
+#include "cellstow/geometry/segment.hpp"
 #include "parts.hpp"
 
 namespace cellstow::packing {
 namespace {
 
+using geometry::doubled_area;
 using geometry::Loop;
 using geometry::Side;
 using geometry::Wall;

@@ -5,10 +5,13 @@
 #include <queue>
 #include <set>
 
-#include "cellstow/geometry/exact.hpp"
+#include "cellstow/geometry/segment.hpp"
 
 namespace cellstow::packing {
 namespace {
+
+using geometry::doubled_area;
+using geometry::turn_sign;
 
 /// The plan cut along every edge of the widened contents: cells are free or not, part of the box or not.
 class Grid {
@@ -221,10 +224,6 @@ RectUm spanned(PointUm a, PointUm b) {
   return {std::min(a.s, b.s), std::max(a.s, b.s), std::min(a.t, b.t), std::max(a.t, b.t)};
 }
 
-Um turn(PointUm a, PointUm b, PointUm c) {
-  return (b.s - a.s) * (c.t - b.t) - (b.t - a.t) * (c.s - b.s);
-}
-
 /// Fills the notch at one reflex corner after another while that saves corners; most saved first.
 std::vector<PointUm> fill_notches(Grid& grid, std::vector<PointUm> outline) {
   for (;;) {
@@ -233,7 +232,7 @@ std::vector<PointUm> fill_notches(Grid& grid, std::vector<PointUm> outline) {
     for (std::size_t k = 0; k < outline.size(); ++k) {
       const PointUm &before = outline[(k + outline.size() - 1) % outline.size()],
                     &here = outline[k], &after = outline[(k + 1) % outline.size()];
-      if (turn(before, here, after) > 0) continue;
+      if (turn_sign(before, here, after) > 0) continue;
       const RectUm notch = spanned(before, after);
       if (!grid.all_free(notch)) continue;
       const std::vector<bool> kept = grid.snapshot();
@@ -261,71 +260,7 @@ std::vector<RectUm> widened(const std::vector<RectUm>& rects, Um by_x, Um by_y) 
   return shells;
 }
 
-using geometry::Int128;
-
-/// Squared distance from point to segment compared with reach: at least reach?
-bool point_keeps(PointUm p, PointUm a, PointUm b, Um reach) {
-  const Int128 dx = b.s - a.s, dy = b.t - a.t, px = p.s - a.s, py = p.t - a.t;
-  const Int128 length2 = dx * dx + dy * dy, along = px * dx + py * dy, r2 = Int128(reach) * reach;
-  if (along <= 0) return px * px + py * py >= r2;
-  if (along >= length2) {
-    const Int128 qx = p.s - b.s, qy = p.t - b.t;
-    return qx * qx + qy * qy >= r2;
-  }
-  const Int128 cross = dx * py - dy * px;
-  return cross * cross >= r2 * length2;
-}
-
-int side(PointUm a, PointUm b, PointUm c) {
-  const Int128 cross = Int128(b.s - a.s) * (c.t - a.t) - Int128(b.t - a.t) * (c.s - a.s);
-  return cross > 0 ? 1 : (cross < 0 ? -1 : 0);
-}
-
-bool segments_keep(PointUm a, PointUm b, PointUm c, PointUm d, Um reach) {
-  const bool cross = side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
-  return !cross && point_keeps(a, c, d, reach) && point_keeps(b, c, d, reach) &&
-         point_keeps(c, a, b, reach) && point_keeps(d, a, b, reach);
-}
-
-bool inside(const std::vector<PointUm>& outline, PointUm p) {
-  bool in = false;
-  for (std::size_t k = 0; k < outline.size(); ++k) {
-    const PointUm a = outline[k], b = outline[(k + 1) % outline.size()];
-    if ((a.t <= p.t) == (b.t <= p.t)) continue;
-    const bool upward = b.t > a.t;
-    if ((side(a, b, p) > 0) == upward) in = !in;
-  }
-  return in;
-}
-
-/// No boundary of a wall nearer than its reach, and no keep-out wholly inside the outline.
-bool clear_of_walls(const region::FreePlan& plan, const std::vector<PointUm>& outline) {
-  for (const geometry::Wall& wall : plan.walls(region::Strips::along_x)) {
-    for (const geometry::Loop& loop : wall.loops()) {
-      if (inside(outline, loop.front())) return false;
-      for (std::size_t i = 0; i < loop.size(); ++i) {
-        for (std::size_t k = 0; k < outline.size(); ++k) {
-          if (!segments_keep(loop[i], loop[(i + 1) % loop.size()], outline[k],
-                             outline[(k + 1) % outline.size()], wall.reach())) {
-            return false;
-          }
-        }
-      }
-    }
-  }
-  return true;
-}
-
 }  // namespace
-
-Um doubled_area(const std::vector<PointUm>& outline) {
-  Um twice = 0;
-  for (std::size_t k = 0; k < outline.size(); ++k) {
-    const PointUm a = outline[k], b = outline[(k + 1) % outline.size()];
-    twice += a.s * b.t - a.t * b.s;
-  }
-  return twice;
-}
 
 OutlineAnswer right_angled_outline(const region::FreePlan& plan, const std::vector<RectUm>& contents,
                                    Um shell_x, Um shell_y) {
@@ -365,7 +300,7 @@ std::optional<std::vector<PointUm>> convex_outline(const region::FreePlan& plan,
   for (int pass = 0; pass < 2; ++pass) {
     const std::size_t base = hull.size();
     for (const PointUm& corner : corners) {
-      while (hull.size() >= base + 2 && side(hull[hull.size() - 2], hull.back(), corner) <= 0) {
+      while (hull.size() >= base + 2 && turn_sign(hull[hull.size() - 2], hull.back(), corner) <= 0) {
         hull.pop_back();
       }
       hull.push_back(corner);
@@ -373,7 +308,7 @@ std::optional<std::vector<PointUm>> convex_outline(const region::FreePlan& plan,
     hull.pop_back();
     std::reverse(corners.begin(), corners.end());
   }
-  if (hull.size() > most_corners || !clear_of_walls(plan, hull)) return std::nullopt;
+  if (hull.size() > most_corners || !plan.admits(hull)) return std::nullopt;
   return hull;
 }
 
@@ -383,7 +318,7 @@ bool relief_kept(const std::vector<PointUm>& outline, const std::vector<RectUm>&
   for (std::size_t k = 0; k < outline.size(); ++k) {
     const PointUm &before = outline[(k + outline.size() - 1) % outline.size()],
                   &here = outline[k], &after = outline[(k + 1) % outline.size()];
-    if (turn(before, here, after) <= 0) continue;
+    if (turn_sign(before, here, after) <= 0) continue;
     const Um into_x = (before.s + after.s > 2 * here.s) ? 1 : -1;
     const Um into_y = (before.t + after.t > 2 * here.t) ? 1 : -1;
     const PointUm metal{here.s + into_x * wall, here.t + into_y * wall};

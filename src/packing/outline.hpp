@@ -36,7 +36,4 @@ std::optional<std::vector<PointUm>> convex_outline(const region::FreePlan& plan,
 bool relief_kept(const std::vector<PointUm>& outline, const std::vector<RectUm>& contents, Um wall,
                  Um relief);
 
-/// Twice the area.
-Um doubled_area(const std::vector<PointUm>& outline);
-
 }  // namespace cellstow::packing

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "cellstow/geometry/segment.hpp"
 #include "walls.hpp"
 
 namespace cellstow::region {
@@ -25,6 +26,23 @@ bool FreePlan::covers(Um x_low, Um x_high, Um y_low, Um y_high) const {
   return std::any_of(free.begin(), free.end(), [&](const SpanUm& span) {
     return span.low <= x_low && x_high <= span.high;
   });
+}
+
+bool FreePlan::admits(const geometry::Loop& outline) const {
+  for (const Wall& wall : walls_x_) {
+    for (const geometry::Loop& loop : wall.loops()) {
+      if (geometry::is_inside(outline, loop.front())) return false;
+      for (std::size_t i = 0; i < loop.size(); ++i) {
+        for (std::size_t k = 0; k < outline.size(); ++k) {
+          if (!geometry::segments_keep(loop[i], loop[(i + 1) % loop.size()], outline[k],
+                                       outline[(k + 1) % outline.size()], wall.reach())) {
+            return false;
+          }
+        }
+      }
+    }
+  }
+  return true;
 }
 
 SpanUm FreePlan::extent(Strips strips) const {

@@ -37,6 +37,10 @@ class FreePlan {
   /// True when the open rectangle meets no wall.
   bool covers(Um x_low, Um x_high, Um y_low, Um y_high) const;
 
+  /// True when the outline keeps every wall's reach and encloses none. Exact; for outlines of any shape.
+  /// @pre the outline lies inside the cavity or crosses its wall
+  bool admits(const geometry::Loop& outline) const;
+
   /// Range of t in which anything can be free.
   SpanUm extent(Strips strips) const;
 

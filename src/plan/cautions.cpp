@@ -1,0 +1,48 @@
+#include "cautions.hpp"
+
+#include <algorithm>
+
+namespace cellstow::plan {
+namespace {
+
+void add_once(std::vector<std::string>& all, const std::vector<std::string>& more) {
+  for (const std::string& caution : more) {
+    if (std::find(all.begin(), all.end(), caution) == all.end()) all.push_back(caution);
+  }
+}
+
+/// Hold for every battery box in a car. Common practice, no single source; voltage limit from UN R100 and ISO 6469-3.
+const std::vector<std::string> always = {
+    "Restraint and mounting figures are a first check for discussion with the certifier; the registering "
+    "authority and a licensed engineer decide, and local codes come before anything printed here.",
+    "A string above 60 V DC can kill and cannot be switched off at the cells: insulated tools, gloves, one hand, "
+    "removable links out until last.",
+    "Static g figures do not cover crush, rebound, fatigue or vibration; lock every fastener and re-torque after "
+    "500 to 1000 km.",
+    "Never carry a box on belt anchorages, seat, steering, brake or suspension fixings.",
+    "Offer up a plywood mock-up with brackets on before metal is cut.",
+};
+
+}  // namespace
+
+void add_cautions(const survey::Job& job, Plan& plan) {
+  for (const CavityPlan& cavity : plan.cavities) {
+    for (const BoxPlan& box : cavity.boxes) {
+      add_once(plan.cautions, box.box.cautions);
+      add_once(plan.cautions, box.straps.cautions);
+      add_once(plan.cautions, box.mounting.cautions);
+    }
+  }
+  if (plan.string) add_once(plan.cautions, plan.string->cautions);
+  if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
+  add_once(plan.cautions, always);
+  plan.left_out.push_back({"brackets and hold-downs", "this version names the fixings and their loads; it does not draw brackets"});
+  const bool openings = std::any_of(job.cavities.begin(), job.cavities.end(),
+                                    [](const survey::Cavity& cavity) { return !cavity.way_in.empty(); });
+  if (openings) {
+    plan.left_out.push_back({"way in", "openings are read but not checked yet: try the mock-up through them"});
+  }
+  plan.left_out.push_back({"links and cables inside the boxes", "this version gives the string, not its links"});
+}
+
+}  // namespace cellstow::plan

@@ -1,0 +1,84 @@
+#include "cavity_stage.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "cellstow/box/build_box.hpp"
+#include "cellstow/packing/pack.hpp"
+#include "gaps.hpp"
+
+namespace cellstow::plan {
+namespace {
+
+using core::Check;
+
+/// Cells asked for in this cavity, and every fitting in its place.
+std::vector<Check> cavity_checks(const survey::Cavity& cavity, const packing::CavityPacking& packing) {
+  std::vector<Check> checks;
+  if (cavity.cells_wanted) {
+    const double short_by = cavity.cells_wanted->min - packing.cells;
+    checks.push_back(core::check_at_least(
+        "cells wanted", cavity.name, packing.cells, cavity.cells_wanted->min, "cells",
+        "count asked for in the job file",
+        fmt::format("{:.0f} more cells needed here: see what each row lacks, and what each keep-out takes", short_by)));
+  }
+  const std::size_t asked = [&] {
+    std::size_t count = 0;
+    for (const survey::Fitting& fitting : cavity.fittings) count += static_cast<std::size_t>(fitting.count);
+    return count;
+  }();
+  if (asked > 0) {
+    std::string missing;
+    for (const std::string& name : packing.fittings_without_place) {
+      missing += (missing.empty() ? "" : ", ") + name;
+    }
+    const double placed = static_cast<double>(asked - std::min(asked, packing.fittings_without_place.size()));
+    checks.push_back(core::check_at_least(
+        "fittings placed", cavity.name, placed, static_cast<double>(asked), "pieces",
+        "each fitting needs its place in the box", fmt::format("give room for: {}", missing)));
+  }
+  return checks;
+}
+
+}  // namespace
+
+CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
+                       const std::string& mark, std::optional<int> enough,
+                       const survey::Catalogue* catalogue) {
+  CavityPlan plan;
+  plan.name = cavity.name;
+  plan.mark = mark;
+  packing::PackOptions options;
+  options.reading = cavity.sections.between;
+  options.enough = enough;
+  if (cavity.cells_wanted) {
+    options.enough = std::min(enough.value_or(cavity.cells_wanted->max), cavity.cells_wanted->max);
+  }
+  plan.packing = packing::pack_cavity(cavity, job.cell, job.rules, options);
+  plan.most_cells = plan.packing.cells;
+  plan.bound = plan.packing.bound;
+  plan.proven = plan.packing.proven;
+  plan.checks = cavity_checks(cavity, plan.packing);
+  int number = 0;
+  for (const packing::BoxLayout& layout : plan.packing.boxes) {
+    plan.boxes.push_back({box::build_box(layout, cavity, job.cell, job.rules, mark, ++number), {}, {}});
+  }
+  if (catalogue != nullptr) hold_boxes(job, cavity, *catalogue, plan);
+  return plan;
+}
+
+void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
+                const survey::Catalogue& catalogue, CavityPlan& plan) {
+  for (BoxPlan& box : plan.boxes) {
+    box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
+    box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
+    const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
+    plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());
+  }
+  std::stable_sort(plan.tightest.begin(), plan.tightest.end(), [](const Gap& a, const Gap& b) {
+    return a.gap_mm - a.needed_mm < b.gap_mm - b.needed_mm;
+  });
+}
+
+}  // namespace cellstow::plan

@@ -1,0 +1,272 @@
+#include "cellstow/plan/plan.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "cautions.hpp"
+#include "cavity_stage.hpp"
+#include "cellstow/box/build_box.hpp"
+#include "cellstow/packing/pack.hpp"
+#include "share.hpp"
+
+namespace cellstow::plan {
+namespace {
+
+using balance::Lump;
+
+/// Times the chosen split is built, weighed and, when the weighing disagrees with the estimate, chosen again.
+constexpr int most_rounds = 3;
+constexpr std::size_t most_splits_told = 12;
+
+void tell(const Progress& progress, const std::string& what) {
+  if (progress) progress(what);
+}
+
+Lump lump_of(const box::Box& box) {
+  return {"box " + box.mark, box.mass_full, box.centre_of_gravity.x.mm(),
+          box.centre_of_gravity.y.mm(), box.centre_of_gravity.z.mm()};
+}
+
+std::vector<Lump> lumps_of(const std::vector<CavityPlan>& cavities) {
+  std::vector<Lump> lumps;
+  for (const CavityPlan& cavity : cavities) {
+    for (const BoxPlan& box : cavity.boxes) lumps.push_back(lump_of(box.box));
+  }
+  return lumps;
+}
+
+std::optional<double> front_share_as_driven(const survey::Job& job, const std::vector<Lump>& lumps) {
+  if (!job.car) return std::nullopt;
+  const balance::Balance balance = balance::balance_car(*job.car, lumps);
+  for (const balance::LoadState& state : balance.states) {
+    if (state.name == "as_driven") return state.front_share;
+  }
+  return std::nullopt;
+}
+
+Offer offer_of(const survey::Cavity& cavity, const CavityPlan& plan) {
+  Offer offer;
+  offer.most = plan.packing.cells;
+  offer.least = cavity.cells_wanted ? std::min(cavity.cells_wanted->min, offer.most) : 0;
+  offer.boxes = static_cast<int>(plan.boxes.size());
+  double kg = 0, x = 0, y = 0, z = 0;
+  for (const BoxPlan& box : plan.boxes) {
+    const Lump lump = lump_of(box.box);
+    kg += lump.mass.value();
+    x += lump.mass.value() * lump.x_mm;
+    y += lump.mass.value() * lump.y_mm;
+    z += lump.mass.value() * lump.z_mm;
+  }
+  if (kg > 0 && offer.most > 0) {
+    offer.kg_per_cell = kg / offer.most;
+    offer.x_mm = x / kg;
+    offer.y_mm = y / kg;
+    offer.z_mm = z / kg;
+  }
+  return offer;
+}
+
+/// Cells the string takes of what the cavities hold.
+int series_for(const survey::Job& job, int places) {
+  const survey::StringSpec& string = *job.string;
+  const int fit = places / string.parallel;
+  if (string.series) return std::min(*string.series, fit);
+  if (!job.cell.voltage) return fit;
+  const wiring::CountWindow window = wiring::count_window(job.cell, string);
+  return window.highest > 0 ? std::min(window.highest, fit) : fit;
+}
+
+/// Each cavity packed for its share of the string; packings already made are used again.
+class SharedPacking {
+ public:
+  SharedPacking(const survey::Job& job, std::vector<CavityPlan> fullest)
+      : job_(job), fullest_(std::move(fullest)) {}
+
+  std::vector<CavityPlan> build(const std::vector<int>& cells) {
+    std::vector<CavityPlan> cavities;
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      CavityPlan cavity = packed(i, cells[i]);
+      cavity.most_cells = fullest_[i].packing.cells;
+      cavity.bound = fullest_[i].bound;
+      cavity.proven = fullest_[i].proven;
+      cavity.packing.shortfalls = fullest_[i].packing.shortfalls;
+      cavities.push_back(std::move(cavity));
+    }
+    return cavities;
+  }
+
+  const std::vector<CavityPlan>& fullest() const { return fullest_; }
+
+ private:
+  CavityPlan packed(std::size_t i, int cells) {
+    if (cells == fullest_[i].packing.cells) return fullest_[i];
+    if (cells == 0) {
+      CavityPlan empty = fullest_[i];
+      empty.packing.boxes.clear();
+      empty.packing.cells = 0;
+      empty.boxes.clear();
+      return empty;
+    }
+    const auto found = made_.find({i, cells});
+    if (found != made_.end()) return found->second;
+    CavityPlan plan = plan_cavity(job_, job_.cavities[i], fullest_[i].mark, cells, nullptr);
+    return made_[{i, cells}] = std::move(plan);
+  }
+
+  const survey::Job& job_;
+  std::vector<CavityPlan> fullest_;
+  std::map<std::pair<std::size_t, int>, CavityPlan> made_;
+};
+
+/// Chooses the split, builds it, weighs it; where the real front share leaves the target that the estimate met,
+/// tries the next. At most most_rounds times.
+void share_string(const survey::Job& job, int cells, SharedPacking& packing, Plan& plan) {
+  std::vector<Offer> offers;
+  for (std::size_t i = 0; i < job.cavities.size(); ++i) {
+    offers.push_back(offer_of(job.cavities[i], packing.fullest()[i]));
+  }
+  const auto target = job.car ? job.car->front_share_target : std::nullopt;
+  plan.splits = rank_splits(offers, cells, job.string->parallel, target, [&](const std::vector<Lump>& lumps) {
+    return front_share_as_driven(job, lumps);
+  });
+  for (std::size_t round = 0; round < plan.splits.size() && round < most_rounds; ++round) {
+    std::vector<CavityPlan> built = packing.build(plan.splits[round].cells);
+    Split& split = plan.splits[round];
+    split.front_share = front_share_as_driven(job, lumps_of(built));
+    split.boxes = 0;
+    for (const CavityPlan& cavity : built) split.boxes += static_cast<int>(cavity.boxes.size());
+    const bool met = split.meets_target;
+    split.meets_target = target && split.front_share && *split.front_share >= target->min &&
+                         *split.front_share <= target->max;
+    if (round == 0 || split.meets_target) plan.cavities = std::move(built);
+    if (round > 0 && split.meets_target) std::swap(plan.splits[0], plan.splits[round]);
+    if (!met || split.meets_target) break;
+  }
+  if (plan.splits.empty()) {
+    plan.cavities = packing.fullest();
+    return;
+  }
+  plan.splits[0].chosen = true;
+  if (plan.splits.size() > most_splits_told) plan.splits.resize(most_splits_told);
+}
+
+void add_totals(const survey::Job& job, Plan& plan) {
+  Totals& totals = plan.totals;
+  int places = 0;
+  for (const CavityPlan& cavity : plan.cavities) {
+    totals.cells += cavity.packing.cells;
+    places += cavity.most_cells;
+    for (const BoxPlan& box : cavity.boxes) {
+      ++totals.boxes;
+      totals.mass_added_kg += box.box.mass_full.value();
+    }
+  }
+  if (job.car) {
+    for (const survey::PlacedMass& added : job.car->added) totals.mass_added_kg += added.mass.value();
+  }
+  totals.series = totals.cells;
+  if (job.string) {
+    totals.parallel = job.string->parallel;
+    totals.series = totals.cells / totals.parallel;
+  }
+  // Cells packed but not in the string: a remainder that makes no whole parallel group.
+  totals.spare_places = totals.cells - totals.series * totals.parallel;
+  if (job.cell.voltage) totals.nominal_v = job.cell.voltage->nominal.value() * totals.series;
+  if (job.cell.voltage && job.cell.capacity) {
+    totals.energy_kwh = totals.nominal_v * job.cell.capacity->value() * totals.parallel / 1000;
+  }
+  (void)places;
+}
+
+void judge(const survey::Job& job, int places, Plan& plan) {
+  if (job.string && job.cell.voltage && plan.totals.series > 0) {
+    plan.string = wiring::judge_string(job.cell, *job.string, plan.totals.series);
+    plan.totals.range_km = plan.string->range_km;
+  } else if (!job.string) {
+    plan.left_out.push_back({"string", "the job has no \"string\" section"});
+  } else {
+    plan.left_out.push_back({"string", plan.totals.series == 0 ? "no cell fits" : "the cell has no \"voltage_v\""});
+  }
+  if (job.string && job.string->series) {
+    const int needed = *job.string->series * job.string->parallel;
+    plan.checks.push_back(core::check_at_least(
+        "cells for the string", "all cavities", places, needed, "cells", "series x parallel of the job file",
+        fmt::format("{} places are missing: see what each row lacks, or choose a shorter string", needed - places)));
+  }
+  if (job.car) {
+    plan.balance = balance::balance_car(*job.car, lumps_of(plan.cavities));
+  } else {
+    plan.left_out.push_back({"balance", "the job has no \"car\" section"});
+  }
+}
+
+void gather_checks(Plan& plan) {
+  const auto add = [&](const std::vector<core::Check>& checks) {
+    plan.checks.insert(plan.checks.end(), checks.begin(), checks.end());
+  };
+  for (const CavityPlan& cavity : plan.cavities) {
+    add(cavity.checks);
+    for (const BoxPlan& box : cavity.boxes) {
+      add(box.straps.checks);
+      add(box.mounting.checks);
+    }
+  }
+  if (plan.string) add(plan.string->checks);
+  if (plan.balance) {
+    add(plan.balance->checks);
+    plan.left_out.insert(plan.left_out.end(), plan.balance->left_out.begin(), plan.balance->left_out.end());
+  }
+  core::sort_worst_first(plan.checks);
+}
+
+std::vector<CavityPlan> pack_all(const survey::Job& job, const Progress& progress) {
+  const std::vector<std::string> marks = box::cavity_marks(job.cavities);
+  std::vector<CavityPlan> cavities;
+  for (std::size_t i = 0; i < job.cavities.size(); ++i) {
+    tell(progress, "packing " + job.cavities[i].name);
+    cavities.push_back(plan_cavity(job, job.cavities[i], marks[i], std::nullopt, nullptr));
+  }
+  return cavities;
+}
+
+}  // namespace
+
+Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const Progress& progress) {
+  Plan plan;
+  SharedPacking packing(job, pack_all(job, progress));
+  int places = 0;
+  for (const CavityPlan& cavity : packing.fullest()) places += cavity.packing.cells;
+  if (job.string) {
+    tell(progress, "sharing the string among the cavities");
+    share_string(job, series_for(job, places) * job.string->parallel, packing, plan);
+  } else {
+    plan.cavities = packing.fullest();
+  }
+  for (std::size_t i = 0; i < plan.cavities.size(); ++i) {
+    tell(progress, "straps and fixings of " + plan.cavities[i].name);
+    hold_boxes(job, job.cavities[i], catalogue, plan.cavities[i]);
+    tell(progress, "both readings between the sections of " + plan.cavities[i].name);
+    plan.cavities[i].readings = packing::compare_readings(job.cavities[i], job.cell, job.rules);
+  }
+  add_totals(job, plan);
+  judge(job, places, plan);
+  gather_checks(plan);
+  add_cautions(job, plan);
+  return plan;
+}
+
+Plan make_packing_only(const survey::Job& job, const Progress& progress) {
+  Plan plan;
+  plan.cavities = pack_all(job, progress);
+  add_totals(job, plan);
+  for (const CavityPlan& cavity : plan.cavities) {
+    plan.checks.insert(plan.checks.end(), cavity.checks.begin(), cavity.checks.end());
+  }
+  core::sort_worst_first(plan.checks);
+  plan.left_out.push_back({"everything after packing", "only the packing was asked for"});
+  return plan;
+}
+
+}  // namespace cellstow::plan
