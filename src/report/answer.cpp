@@ -34,7 +34,7 @@ std::string cavity_sentence(const plan::CavityPlan& cavity) {
 
 std::string box_sentence(const plan::BoxPlan& plan) {
   const box::Box& box = plan.box;
-  std::string out = "box " + box.mark + " (" + box.name + "): " + count(static_cast<int>(box.layout.cells.size()), "cell");
+  std::string out = "Box " + box.mark + " (" + box.name + "): " + count(static_cast<int>(box.layout.cells.size()), "cell");
   out += ", outside " + mm_text(box.outside[0]) + " x " + mm_text(box.outside[1]) + " x " + mm_text(box.outside[2]) + " mm";
   return out + ", " + kg_text(box.mass_empty) + " kg empty, " + kg_text(box.mass_full) + " kg full";
 }
@@ -51,7 +51,7 @@ std::vector<std::string> carrying_sentences(const plan::Plan& plan) {
         if (!worst || fixing.use > worst->use) worst = &fixing;
       }
       if (!worst) continue;
-      out.push_back("box " + box.box.mark + " is carried by " + names + "; hardest worked: " + worst->fixing + ", " +
+      out.push_back("Box " + box.box.mark + " is carried by " + names + "; hardest worked: " + worst->fixing + ", " +
                     percent(worst->use) + " (" + worst->governs + ", " + worst->worst_case + ")");
     }
   }

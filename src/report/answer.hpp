@@ -15,7 +15,7 @@ std::string answer_sentence(const plan::Plan& plan);
 /// "tank well: 18 cells, the most that fit"
 std::string cavity_sentence(const plan::CavityPlan& cavity);
 
-/// "box TW (tank well): 18 cells, outside 560 x 580 x 305 mm, 12.2 kg empty, 111.2 kg full"
+/// "Box TW (tank well): 18 cells, outside 560 x 580 x 305 mm, 12.2 kg empty, 111.2 kg full"
 std::string box_sentence(const plan::BoxPlan& box);
 
 /// One a box: which of the car's own bolts carry it.

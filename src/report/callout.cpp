@@ -105,6 +105,12 @@ void CalloutColumns::draw_column(Drawing& drawing, const std::vector<Entry>& ent
   }
 }
 
+void NearLabels::block_all(const Drawing& drawing) {
+  for (const Item& item : drawing.items) {
+    if (const auto* label = std::get_if<Label>(&item)) block(text_patch(*label));
+  }
+}
+
 bool NearLabels::is_free(const Patch& patch) const {
   if (patch.left < area_.left || patch.right > area_.right || patch.top < area_.top ||
       patch.bottom > area_.bottom) {

@@ -46,6 +46,7 @@ class NearLabels {
  public:
   explicit NearLabels(Patch area) : area_(area) {}
   void block(const Patch& taken) { taken_.push_back(taken); }
+  void block_all(const Drawing& drawing);   ///< every label that is on it so far
   /// Adds the label beside `at`, at least `clear` from it; false when no free place is close by.
   bool place(Drawing& drawing, Spot at, double clear, Label label);
   bool is_free(const Patch& patch) const;

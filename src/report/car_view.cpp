@@ -14,7 +14,7 @@ namespace {
 constexpr double sheet = 180;
 constexpr double wheel_radius_mm = 290;  ///< for the picture only; the picture says so
 constexpr double wheel_width_mm = 160;
-constexpr double overhang_mm = 620;      ///< room before and behind the axles, for the picture only
+constexpr double overhang_mm = 590;      ///< room before and behind the axles, for the picture only
 
 /// One of the two pictures: a place on paper and a scale.
 struct Picture {
@@ -55,6 +55,14 @@ void draw_wheels(Drawing& out, const Picture& view, const survey::Car& car) {
                                 view.look == Look::from_left ? Pen::inner : Pen::centre_line, Fill::none});
 }
 
+/// On the longest block, which never lies across a corner cut out of the box.
+Spot name_place(const Picture& view, const packing::BoxLayout& layout, const Patch& patch) {
+  const auto longest = std::max_element(layout.blocks.begin(), layout.blocks.end(), [](const auto& p, const auto& q) { return p.cells < q.cells; });
+  if (longest == layout.blocks.end()) return {(patch.left + patch.right) / 2, (patch.top + patch.bottom) / 2};
+  const std::vector<Flat> shape = seen(view.look, longest->body);
+  return view.at({(shape[0].a + shape[2].a) / 2, (shape[0].b + shape[2].b) / 2});
+}
+
 void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearLabels& labels) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
@@ -69,7 +77,7 @@ void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearL
       if (extent.empty) continue;
       const Patch patch = rectangle(view.at({extent.a_low, extent.b_low}), view.at({extent.a_high, extent.b_high}));
       out.items.emplace_back(Stroke{view.look == Look::from_above ? outline : corners(patch), true, Pen::wall, Fill::cell});
-      const Label label{{(patch.left + patch.right) / 2, patch.top + patch.height() / 3}, shortened(box.box.mark, 6), 3.6, Anchor::middle, true, false};
+      const Label label{name_place(view, layout, patch), shortened(box.box.mark, 6), 3.6, Anchor::middle, true, false};
       if (!labels.is_free(text_patch(label))) continue;
       labels.block(text_patch(label));
       out.items.emplace_back(label);
@@ -84,12 +92,17 @@ void draw_seats(Drawing& out, const Picture& view, const survey::Car& car, NearL
     if (at.a < view.extent.a_low || at.a > view.extent.a_high || at.b < view.extent.b_low || at.b > view.extent.b_high) continue;
     const double half = 3.2;
     out.items.emplace_back(Stroke{corners({spot.x - half, spot.y - half, spot.x + half, spot.y + half}), true, Pen::inner, Fill::none});
+    labels.block({spot.x - half, spot.y - half, spot.x + half, spot.y + half});
     if (view.look == Look::from_above) labels.place(out, spot, half + 0.8, {{}, shortened(seat.name, 24), 2.8, Anchor::start, false, false});
   }
 }
 
 /// Open ring before, filled after: told apart without colour.
 void draw_gravity(Drawing& out, const Picture& view, const plan::Plan& plan, NearLabels& labels) {
+  for (const Gravity& g : centres(plan)) {
+    const Spot ring = view.at(seen(view.look, g.x, g.y, g.z));
+    labels.block({ring.x - 2, ring.y - 2, ring.x + 2, ring.y + 2});
+  }
   for (const Gravity& g : centres(plan)) {
     const Flat at = seen(view.look, g.x, g.y, g.z);
     if (!std::isfinite(at.a) || !std::isfinite(at.b)) continue;
@@ -100,11 +113,25 @@ void draw_gravity(Drawing& out, const Picture& view, const plan::Plan& plan, Nea
   }
 }
 
-Picture picture(Look look, const survey::Car& car, double scale, double top) {
+/// Room for the wheels, a little more at both ends, and every box.
+Extent extent_of(Look look, const survey::Car& car, const plan::Plan& plan) {
   const double length = car.wheelbase->mm(), track = car.track_front ? car.track_front->mm() : 1300;
   Extent extent{-overhang_mm, length + overhang_mm, look == Look::from_above ? -track / 2 - 200 : -20,
-                look == Look::from_above ? track / 2 + 200 : 1050, false};
-  return {look, extent, scale, (sheet - (length + 2 * overhang_mm) / scale) / 2, top};
+                look == Look::from_above ? track / 2 + 200 : 1000, false};
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (const core::Point2& p : box.box.layout.outline) {
+        for (const core::Length z : {box.box.layout.z_bottom, box.box.layout.lid_top}) {
+          extent.take(seen(look, p.a.mm(), p.b.mm(), z.mm()));
+        }
+      }
+    }
+  }
+  return extent;
+}
+
+Picture picture(Look look, const Extent& extent, double scale, double top) {
+  return {look, extent, scale, (sheet - (extent.a_high - extent.a_low) / scale) / 2, top};
 }
 
 }  // namespace
@@ -112,9 +139,11 @@ Picture picture(Look look, const survey::Car& car, double scale, double top) {
 std::optional<Drawing> car_drawing(const survey::Job& job, const plan::Plan& plan) {
   if (!job.car || !job.car->wheelbase) return std::nullopt;
   const survey::Car& car = *job.car;
-  const double scale = scale_for(car.wheelbase->mm() + 2 * overhang_mm, 1800, 172, 90);
-  const Picture above = picture(Look::from_above, car, scale, 14);
-  const Picture side = picture(Look::from_left, car, scale, above.bottom() + 8);
+  const Extent plan_extent = extent_of(Look::from_above, car, plan), side_extent = extent_of(Look::from_left, car, plan);
+  const double length = plan_extent.a_high - plan_extent.a_low;
+  const double scale = scale_for(length, plan_extent.b_high - plan_extent.b_low, 174, 100);
+  const Picture above = picture(Look::from_above, plan_extent, scale, 14);
+  const Picture side = picture(Look::from_left, side_extent, scale, above.bottom() + 6);
   Drawing out{"car", "the car with its boxes, from above and from the left", sheet, side.bottom() + 9, "1:" + number(scale), {}};
   out.items.emplace_back(Label{{1, 4}, "The car with its boxes, 1:" + number(scale), 4.2, Anchor::start, true, false});
   out.items.emplace_back(Label{{1, 9.5}, "Front to the left. From above (right side of the car upward) and from the left.", 2.8, Anchor::start, false, false});

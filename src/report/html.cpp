@@ -31,8 +31,10 @@ std::string html_table(const Table& table, const std::vector<std::size_t>& numbe
   if (!caption.empty()) out += element("caption", caption);
   out += "<thead><tr>" + row(table.head, "th") + "</tr></thead>\n<tbody>\n";
   for (const auto& fields : table.rows) {
-    const bool stands_out = !fields.empty() && (fields.front() == "NO" || fields.back() == "chosen");
-    out += (stands_out ? "<tr class=\"stands-out\">" : "<tr>") + row(fields, "td") + "</tr>\n";
+    const bool fails = !fields.empty() && fields.front() == "NO";
+    const bool chosen = !fields.empty() && fields.back() == "chosen";
+    out += fails ? "<tr class=\"stands-out\">" : chosen ? "<tr class=\"chosen\">" : "<tr>";
+    out += row(fields, "td") + "</tr>\n";
   }
   return out + "</tbody></table>\n";
 }

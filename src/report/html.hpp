@@ -13,8 +13,8 @@ namespace cellstow::report {
 /// `<name>escaped text</name>`, with a class when one is given. `klass` and `name` are our own words.
 std::string element(std::string_view name, std::string_view text, std::string_view klass = {});
 
-/// A table; `numbers` are the columns set to the right. A row whose first field is "NO" or "chosen"
-/// in its last field stands out. Nothing when there are no rows.
+/// A table; `numbers` are the columns set to the right. A row whose first field is "NO" or whose
+/// last field is "chosen" stands out. Nothing when there are no rows.
 std::string html_table(const Table& table, const std::vector<std::size_t>& numbers = {},
                        std::string_view caption = {});
 

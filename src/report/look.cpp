@@ -162,6 +162,16 @@ std::vector<Flat> seen(Look look, const survey::KeepOut& keep_out) {
   return seen_prism(look, std::get<survey::PrismShape>(keep_out.shape));
 }
 
+packing::Cuboid around(const survey::KeepOut& keep_out) {
+  Extent plan, side;
+  for (const Flat& p : seen(Look::from_above, keep_out)) plan.take(p);
+  for (const Flat& p : seen(Look::from_left, keep_out)) side.take(p);
+  const auto at = [](double x, double y, double z) {
+    return core::Point3{core::Length::from_mm(x), core::Length::from_mm(y), core::Length::from_mm(z)};
+  };
+  return {at(plan.a_low, plan.b_low, side.b_low), at(plan.a_high, plan.b_high, side.b_high)};
+}
+
 std::vector<Flat> clipped(std::vector<Flat> polygon, const Extent& window) {
   const auto cut = [&](const std::function<double(const Flat&)>& inside) {
     std::vector<Flat> out;

@@ -48,6 +48,9 @@ SeenSection seen(Look look, core::Axis across, const survey::Section& section);
 /// Shadow of a keep-out in the view, convex or as drawn. Round bodies are circumscribed by 24-sided figures.
 std::vector<Flat> seen(Look look, const survey::KeepOut& keep_out);
 
+/// The cuboid round a keep-out, car frame.
+packing::Cuboid around(const survey::KeepOut& keep_out);
+
 /// The part of a polygon inside a rectangle (Sutherland and Hodgman, Reentrant Polygon Clipping,
 /// Communications of the ACM 17 (1974) 32-42).
 std::vector<Flat> clipped(std::vector<Flat> polygon, const Extent& window);

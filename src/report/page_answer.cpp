@@ -60,22 +60,11 @@ std::string failures(const plan::Plan& plan) {
 
 /// Boxes in short; the full table stands with the lists.
 std::string short_boxes(const plan::Plan& plan) {
-  const Table all = boxes(plan);
-  Table out{{}, {}};
-  const std::size_t columns[] = {0, 1, 2, 3, 6, 7};
-  for (const std::size_t c : columns) out.head.push_back(all.head[c]);
-  for (const auto& row : all.rows) {
-    out.rows.emplace_back();
-    for (const std::size_t c : columns) out.rows.back().push_back(row[c]);
-  }
-  return html_table(out, {2, 4, 5}, "Boxes, outside length × width × height");
+  return html_table(columns(boxes(plan), {0, 1, 2, 3, 6, 7}), {2, 4, 5}, "Boxes, outside length × width × height");
 }
 
 std::string short_axles(const survey::Job& job, const plan::Plan& plan) {
-  const Table all = weights(job, plan);
-  Table out{{all.head[0], all.head[2], all.head[3], all.head[1], all.head[8]}, {}};
-  for (const auto& row : all.rows) out.rows.push_back({row[0], row[2], row[3], row[1], row[8]});
-  return html_table(out, {1, 2, 3, 4}, "Axle loads");
+  return html_table(columns(weights(job, plan), {0, 2, 3, 1, 8}), {1, 2, 3, 4}, "Axle loads");
 }
 
 }  // namespace

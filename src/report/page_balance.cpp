@@ -51,7 +51,11 @@ std::string balance_part(const survey::Job& job, const plan::Plan& plan) {
   if (!plan.balance || plan.balance->states.empty()) return {};
   const balance::Balance& b = *plan.balance;
   std::string out = element("h3", "Weight and balance");
-  out += "<div class=\"wide\">" + html_table(weights(job, plan), {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13}) + "</div>\n";
+  const Table all = weights(job, plan);
+  out += html_table(columns(all, {0, 1, 2, 3, 4, 5, 6, 7}), {1, 2, 3, 4, 5, 6, 7}, "Weights");
+  Table shares = columns(all, {0, 8, 9, 10, 11, 12, 13});
+  if (shares.rows.size() > b.states.size()) shares.rows.resize(b.states.size());
+  out += html_table(shares, {1, 2, 3, 4, 5, 6}, "Shares and centre of gravity");
   out += element("p", "Kerb mass changes by " + fixed(b.kerb_mass_change * 100) + " %, the front axle's share by " +
                           fixed(b.front_share_change_points) + " points. Cross share: front left and rear right over the total.");
   out += html_table(ride_table(b), {1, 2}, "Ride height against the car as it came");
@@ -65,7 +69,7 @@ std::string page_balance(const survey::Job& job, const plan::Plan& plan) {
   const std::string shared = plan.splits.size() < 2 ? "" : element("h3", "Ways of sharing the cells among the cavities") +
                              html_table(splits(job, plan), {});
   if (body.empty() && shared.empty()) return {};
-  return "<section class=\"part\">\n" + part_heading(job, "String and weights") + body + shared + "</section>\n";
+  return "<section>\n" + part_heading(job, "String and weights") + body + shared + "</section>\n";
 }
 
 }  // namespace cellstow::report

@@ -108,7 +108,7 @@ std::string page_grounds(const survey::Job& job, const plan::Plan& plan) {
   std::string out = "<section class=\"part\">\n<h2>Cautions and assumptions<small>" + escape_markup(title_of(job)) + "</small></h2>\n";
   out += element("h3", "Cautions") + html_list(all_cautions(plan), "cautions") + html_list(usual_cautions(), "cautions");
   out += left_out(plan) + element("h3", "What the sums rest on");
-  out += html_table(cell_table(job.cell), {}) + html_table(rule_table(job.rules), {1});
+  out += "<div class=\"side-by-side\">" + html_table(cell_table(job.cell), {}) + html_table(rule_table(job.rules), {1}) + "</div>\n";
   out += html_table(material_table(job.rules.materials), {2, 3}, "Materials, least specified values");
   out += html_table(load_case_table(job.rules.load_cases), {1, 2, 3},
                     "Loads on every box" + (job.rules.load_cases.name.empty() ? "" : ", set " + job.rules.load_cases.name));

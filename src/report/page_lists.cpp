@@ -35,15 +35,14 @@ std::string checks_part(const plan::Plan& plan) {
   return text + "</ol>\n";
 }
 
-Table without_empty_columns(Table table) {
-  for (std::size_t c = table.head.size(); c-- > 0;) {
-    const bool empty = std::all_of(table.rows.begin(), table.rows.end(), [c](const auto& row) { return row[c].empty(); });
-    if (!empty || table.rows.empty()) continue;
-    const auto drop = [c](std::vector<std::string>& row) { row.erase(row.begin() + static_cast<std::ptrdiff_t>(c)); };
-    drop(table.head);
-    std::for_each(table.rows.begin(), table.rows.end(), drop);
+/// The hole schedule with fewer columns, for the width of the paper.
+Table fixings_short(const Table& holes) {
+  Table out{{"fixing", "box", "x mm", "y mm", "z mm", "axis", "thread, kind", "sheet mm", "shear N", "pull N", "used", "what governs, or why not loaded"}, {}};
+  for (const auto& r : holes.rows) {
+    const std::string why = r[10] == "carries" || !r[14].empty() ? r[14] : r[10];
+    out.rows.push_back({r[0], r[1], r[2], r[3], r[4], r[5], r[6] + ", " + r[7], r[8], r[11], r[12], r[13], why});
   }
-  return table;
+  return out;
 }
 
 std::vector<std::string> runners_up(const plan::Plan& plan) {
@@ -84,10 +83,10 @@ std::string page_lists(const survey::Job& job, const plan::Plan& plan) {
   out += html_table(strap_table(plan), {1, 4, 5, 7}, "Straps") + html_list(runners_up(plan)) + "</section>\n";
   const Table holes = hole_schedule(job, plan);
   if (!holes.rows.empty()) {
-    out += heading(job, "The car's own fixings");
-    out += "<div class=\"wide\">" + html_table(without_empty_columns(holes), {2, 3, 4, 8, 11, 12, 13}) + "</div>\n</section>\n";
+    out += "<section>\n<h2>The car's own fixings</h2>\n<div class=\"wide\">";
+    out += html_table(fixings_short(holes), {2, 3, 4, 7, 8, 9, 10}) + "</div>\n</section>\n";
   }
-  if (!plan.checks.empty()) out += heading(job, "Checks") + checks_part(plan) + "</section>\n";
+  if (!plan.checks.empty()) out += "<section>\n<h2>Checks</h2>\n" + checks_part(plan) + "</section>\n";
   return out;
 }
 

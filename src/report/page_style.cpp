@@ -25,15 +25,17 @@ p { margin: .35rem 0; max-width: 52rem; }
 table { border-collapse: collapse; margin: .6rem 0 1rem; font-size: .86rem; }
 caption { text-align: left; font-weight: bold; padding: .2rem 0; }
 th, td { border: 1px solid #777; padding: .18rem .45rem; text-align: left; vertical-align: top;
-  overflow-wrap: anywhere; }
+  overflow-wrap: break-word; }
 th { background: #eee; overflow-wrap: normal; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
 td.n { white-space: nowrap; }
 tr.stands-out td { font-weight: bold; background: #f7e6e0; }
+tr.chosen td { font-weight: bold; background: #eee; }
 tr.stands-out td:first-child { border-left: 5px solid #8f0018; }
 .wide { overflow-x: auto; }
 figure { margin: .8rem 0; }
 figure svg { max-width: 100%; height: auto; display: block; }
+.side-by-side { display: flex; flex-wrap: wrap; gap: 0 2rem; align-items: flex-start; }
 ul, ol { margin: .3rem 0 .6rem; padding-left: 1.3rem; max-width: 52rem; }
 .cautions li { margin-bottom: .25rem; }
 .write-in { border: 1px solid #000; height: 5.5rem; max-width: 52rem; margin: .3rem 0; padding: .2rem .5rem; }
@@ -41,14 +43,14 @@ ul, ol { margin: .3rem 0 .6rem; padding-left: 1.3rem; max-width: 52rem; }
 )css";
 
 constexpr const char* print_rules = R"css(
-@page sheet { size: A4 landscape; margin: 12mm 15mm; }
+@page sheet { size: A4 landscape; margin: 9mm 15mm; }
 @media print {
   body { font-size: 10.5pt; padding: 0; max-width: none; }
   h2 { margin-top: 0; }
   h2, h3, caption { break-after: avoid; }
   section.part { break-before: page; }
   figure, tr, .fails, .holds, .write-in { break-inside: avoid; }
-  figure.sheet { page: sheet; margin: 0 0 4mm; }
+  figure.sheet { page: sheet; margin: 0 0 2mm; }
   thead { display: table-header-group; }
   table { font-size: 8.6pt; }
   .wide { overflow: visible; }

@@ -9,7 +9,7 @@ namespace cellstow::report {
 namespace {
 
 constexpr double margin = 1;
-constexpr double header = 15;
+constexpr double header = 12;
 
 /// A whole step of car mm that leaves at least `apart` mm on paper between figures.
 double ruler_step(double scale, double apart) {
@@ -46,16 +46,16 @@ void draw_arrows(Drawing& drawing, Look look, Spot at) {
     arrow(drawing, at, {at.x + 8, at.y});
     word(d.right, {at.x + 9, at.y}, Anchor::start);
   }
-  arrow(drawing, at, {at.x, at.y - 6});
-  word(d.up, {at.x + 1.6, at.y - 4.6}, Anchor::start);
+  arrow(drawing, at, {at.x, at.y - 5.2});
+  word(d.up, {at.x + 1.6, at.y - 3.6}, Anchor::start);
   if (*d.down) {
-    arrow(drawing, at, {at.x, at.y + 6});
-    word(d.down, {at.x + 1.6, at.y + 4.6}, Anchor::start);
+    arrow(drawing, at, {at.x, at.y + 5.2});
+    word(d.down, {at.x + 1.6, at.y + 3.6}, Anchor::start);
   }
 }
 
 void draw_scale_bar(Drawing& drawing, double scale, Spot at) {
-  const double step = ruler_step(scale, 12);
+  const double step = ruler_step(scale, 8);
   for (int i = 0; i < 4; ++i) {
     const Patch patch{at.x + i * step / scale, at.y, at.x + (i + 1) * step / scale, at.y + 1.5};
     drawing.items.emplace_back(
@@ -92,13 +92,13 @@ Sheet::Sheet(const Extent& extent, double scale, double columns_height, int dime
   const double width = (extent.a_high - extent.a_low) / scale;
   const double height = (extent.b_high - extent.b_low) / scale;
   const double middle = sheet_width / 2 + 2;
-  const double foot = 9 + 6.5 * dimension_rows;
+  const double foot = 7.5 + 6 * dimension_rows;
   const double body = std::max(height + foot, columns_height);
   body_top_ = header + margin;
   body_bottom_ = body_top_ + body;
   const double top = body_top_ + (body - height - foot) / 2;
   area_ = {middle - width / 2, top, middle + width / 2, top + height};
-  height_ = body_bottom_ + 17;
+  height_ = body_bottom_ + 5.5;
 }
 
 Spot Sheet::to_paper(const Flat& p) const {
@@ -120,19 +120,15 @@ void draw_frame(Drawing& drawing, const Sheet& sheet, Look look, const std::stri
   drawing.width = sheet.width();
   drawing.height = sheet.height();
   drawing.scale = "1:" + number(sheet.scale());
-  double y = 4;
-  for (const std::string& line : wrap(title + ", " + drawing.scale, 4.6, 185)) {
-    if (y > 11) break;
-    drawing.items.emplace_back(Label{{margin, y}, line, 4.4, Anchor::start, true, false});
-    y += 5.4;
-  }
-  draw_arrows(drawing, look, {sheet_width - 28, 7.5});
-  draw_scale_bar(drawing, sheet.scale(), {margin + 4, sheet.height() - 14.5});
+  const std::vector<std::string> lines = wrap(title + ", " + drawing.scale, 4.8, 144);
+  drawing.items.emplace_back(Label{{margin, 4}, lines.front(), 4.4, Anchor::start, true, false});
+  draw_arrows(drawing, look, {sheet_width - 28, 6.7});
+  draw_scale_bar(drawing, sheet.scale(), {152, 2.5});
   drawing.items.emplace_back(
-      Label{{sheet_width - margin, sheet.height() - 12.5},
+      Label{{margin, 10},
             drawing.scale + " when printed at 100 %. Figures in mm: x behind the front axle, y right of " +
                 "centre, z above ground.",
-            2.7, Anchor::end, false, false});
+            2.7, Anchor::start, false, false});
 }
 
 void draw_rulers(Drawing& drawing, const Sheet& sheet, Look look, NearLabels& labels) {
@@ -150,7 +146,7 @@ void draw_rulers(Drawing& drawing, const Sheet& sheet, Look look, NearLabels& la
   line({area.left, area.bottom + 2}, {area.right, area.bottom + 2});
   line({area.left - 2, area.top}, {area.left - 2, area.bottom});
   put({{area.left - 4, area.bottom + 4.6}, across_name(look), 2.8, Anchor::end, true, false});
-  put({{area.left - 4, area.top - 2.4}, up_name(look), 2.8, Anchor::end, true, false});
+  put({{area.left - 4, area.top + 0.8}, up_name(look), 2.8, Anchor::end, true, false});
   for (double v = std::ceil(e.a_low / step) * step; v <= e.a_high; v += step) {
     const double x = sheet.to_paper({v, e.b_low}).x;
     line({x, area.bottom + 1.2}, {x, area.bottom + 2.8});
@@ -206,7 +202,7 @@ void draw_legend(Drawing& drawing, double y) {
   double x = margin + 3;
   const auto say = [&](const char* text) {
     drawing.items.emplace_back(Label{{x + 3.4, y}, text, 2.7, Anchor::start, false, false});
-    x += 3.4 + text_width(text, 2.7, false) + 5;
+    x += 3.4 + text_width(text, 2.7, false) + 3;
   };
   drawing.items.emplace_back(Ring{{x + 1, y}, 0.6, Pen::none, Fill::ink});
   say("measured point");
@@ -223,6 +219,8 @@ void draw_legend(Drawing& drawing, double y) {
   say("keep-out");
   patch(Pen::cell, Fill::end_plate);
   say("end plate");
+  patch(Pen::keep_out, Fill::moving);
+  say("moves");
   patch(Pen::cell, Fill::fitting);
   say("fitting");
   drawing.items.emplace_back(Stroke{{{x - 1, y}, {x + 2.6, y}}, false, Pen::strap, Fill::none});

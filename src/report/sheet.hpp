@@ -31,7 +31,7 @@ class Sheet {
   double scale() const { return scale_; }
   const Patch& area() const { return area_; }
   Columns columns() const;
-  double dimension_y(int row) const { return area_.bottom + 8.5 + 6.5 * row; }
+  double dimension_y(int row) const { return area_.bottom + 9 + 6 * row; }
   double dimension_x(int row) const { return area_.right + 4 + 5.5 * row; }
   double width() const { return sheet_width; }
   double height() const { return height_; }

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 
 #include "report/callout.hpp"
 #include "report/page_drawings.hpp"
@@ -18,9 +19,13 @@ Fill fill_of(const std::string& layer, std::size_t index) {
   return index % 2 == 0 ? Fill::end_plate : Fill::box;
 }
 
-std::string text_of(const box::Box& box, const box::StackLayer& layer) {
-  return layer.name + "  " + mm_text(layer.thickness) + ",  top at " + mm_text(layer.top) + " over the floor's underside, " +
-         mm_text(box.layout.z_bottom + layer.top) + " above ground";
+/// Name, thickness, top over the floor's underside and over the ground, in columns.
+void write_row(Drawing& out, double y, const std::string& name, const std::array<std::string, 3>& figures, bool bold) {
+  out.items.emplace_back(Label{{names_at, y}, shortened(name, 22), 3, Anchor::start, bold, false});
+  const double columns[] = {116, 146, 176};
+  for (std::size_t i = 0; i < 3; ++i) {
+    out.items.emplace_back(Label{{columns[i], y}, figures[i], 3, Anchor::end, bold, false});
+  }
 }
 
 }  // namespace
@@ -30,9 +35,10 @@ std::optional<Drawing> stack_drawing(const box::Box& box) {
   const double total = box.stack.back().top.mm();
   if (total <= 0) return std::nullopt;
   const double height = std::max(70.0, line_height * static_cast<double>(box.stack.size()) + 4);
-  const double top = 14, bottom = top + height;
+  const double top = 18, bottom = top + height;
   Drawing out{file_part(box.mark) + "-heights", "box " + box.mark + ", stack of heights", sheet, bottom + 10, "", {}};
   out.items.emplace_back(Label{{1, 4}, shortened("Box " + box.mark + ", stack of heights, mm", 60), 4.2, Anchor::start, true, false});
+  write_row(out, 9.5, "layer", {"thick", "top over floor", "over ground"}, true);
   const auto y_of = [&](core::Length up) { return bottom - up.mm() / total * height; };
   std::vector<double> wanted, heights;
   for (std::size_t i = box.stack.size(); i-- > 0;) {
@@ -42,13 +48,12 @@ std::optional<Drawing> stack_drawing(const box::Box& box) {
     wanted.push_back((low + high) / 2 - line_height / 2);
     heights.push_back(line_height);
   }
-  const std::vector<double> tops = stacked(wanted, heights, top - 6, bottom + 6);
+  const std::vector<double> tops = stacked(wanted, heights, top - 5, bottom + 6);
   for (std::size_t i = 0; i < tops.size(); ++i) {
     const box::StackLayer& layer = box.stack[box.stack.size() - 1 - i];
     const double middle = tops[i] + line_height / 2;
     out.items.emplace_back(Stroke{{{bar_right, wanted[i] + line_height / 2}, {names_at - 4, middle}, {names_at - 1, middle}}, false, Pen::leader, Fill::none});
-    const std::vector<std::string> lines = wrap(text_of(box, layer), 3, sheet - names_at - 2);
-    if (!lines.empty()) out.items.emplace_back(Label{{names_at, middle}, lines.front(), 3, Anchor::start, false, false});
+    write_row(out, middle, layer.name, {mm_text(layer.thickness), mm_text(layer.top), mm_text(box.layout.z_bottom + layer.top)}, false);
   }
   out.items.emplace_back(Label{{(bar_left + bar_right) / 2, bottom + 4}, "together " + number(total), 3, Anchor::middle, true, false});
   return out;

@@ -2,6 +2,7 @@
 
 #include <fmt/core.h>
 
+#include "report/hatch.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
@@ -35,16 +36,16 @@ Line line_of(Pen pen) {
   return {"#000", 0.2, ""};
 }
 
-std::string fill_of(Fill fill, const std::string& id) {
+const char* fill_of(Fill fill) {
   switch (fill) {
     case Fill::none: return "none";
     case Fill::paper: return "#fff";
     case Fill::box: return "#faf7ee";
     case Fill::cell: return "#dfeaf4";
     case Fill::end_plate: return "#b9bcc0";
-    case Fill::fitting: return "url(#" + id + "-dots)";
-    case Fill::keep_out: return "url(#" + id + "-hatch)";
-    case Fill::moving: return "url(#" + id + "-cross)";
+    case Fill::fitting: return "#fff";
+    case Fill::keep_out: return "none";
+    case Fill::moving: return "none";
     case Fill::ink: return "#000";
     case Fill::gap: return "#a3001b";
     case Fill::window: return "#cfe0ee";
@@ -62,25 +63,44 @@ std::string line_attributes(Pen pen) {
   return out;
 }
 
-std::string element(const Stroke& stroke, const std::string& id) {
+/// The hatch lines of an area as one path; nothing for plain areas.
+std::string hatch_lines(const Stroke& stroke) {
+  std::vector<std::pair<Spot, Spot>> lines;
+  const auto add = [&](double dx, double dy, double apart) {
+    for (const auto& line : hatch(stroke.points, dx, dy, apart)) lines.push_back(line);
+  };
+  if (stroke.fill == Fill::keep_out || stroke.fill == Fill::moving) add(1, -1, 1.4);
+  if (stroke.fill == Fill::moving) add(1, 1, 1.4);
+  if (stroke.fill == Fill::fitting) add(1, 0, 1.1);
+  std::string path;
+  for (const auto& [from, to] : lines) {
+    path += fmt::format("M{} {}L{} {}", at(from.x), at(from.y), at(to.x), at(to.y));
+  }
+  if (path.empty()) return {};
+  const char* colour = stroke.fill == Fill::fitting ? "#555" : "#7a3b00";
+  return fmt::format("<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"0.18\"/>\n", path, colour);
+}
+
+std::string element(const Stroke& stroke) {
   std::string points;
   for (const Spot& spot : stroke.points) {
     if (!points.empty()) points += ' ';
     points += at(spot.x) + "," + at(spot.y);
   }
   return fmt::format("<{} points=\"{}\" fill=\"{}\" {} stroke-linejoin=\"round\"/>\n",
-                     stroke.closed ? "polygon" : "polyline", points, fill_of(stroke.fill, id),
-                     line_attributes(stroke.pen));
+                     stroke.closed ? "polygon" : "polyline", points, fill_of(stroke.fill),
+                     line_attributes(stroke.pen)) +
+         (stroke.closed ? hatch_lines(stroke) : std::string());
 }
 
-std::string element(const Ring& ring, const std::string& id) {
+std::string element(const Ring& ring) {
   return fmt::format("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\" {}/>\n", at(ring.centre.x),
-                     at(ring.centre.y), at(ring.radius), fill_of(ring.fill, id),
+                     at(ring.centre.y), at(ring.radius), fill_of(ring.fill),
                      line_attributes(ring.pen));
 }
 
 /// White round the letters keeps them readable where a line passes below.
-std::string element(const Label& label, const std::string&) {
+std::string element(const Label& label) {
   const char* anchors[] = {"start", "middle", "end"};
   std::string place = fmt::format("x=\"{}\" y=\"{}\"", at(label.at.x),
                                   at(label.at.y + 0.35 * label.size));
@@ -95,27 +115,9 @@ std::string element(const Label& label, const std::string&) {
       label.bold ? " font-weight=\"bold\"" : "", escape_markup(one_line(label.text)));
 }
 
-std::string patterns(const std::string& id) {
-  const auto pattern = [&](const char* name, double size, const char* body) {
-    return fmt::format(
-        "<pattern id=\"{}-{}\" width=\"{}\" height=\"{}\" patternUnits=\"userSpaceOnUse\">{}"
-        "</pattern>\n",
-        id, name, at(size), at(size), body);
-  };
-  return "<defs>\n" +
-         pattern("hatch", 2, "<path d=\"M-0.5 0.5L0.5 -0.5M0 2L2 0M1.5 2.5L2.5 1.5\" "
-                             "stroke=\"#7a3b00\" stroke-width=\"0.25\"/>") +
-         pattern("cross", 2, "<path d=\"M0 2L2 0M0 0L2 2\" stroke=\"#7a3b00\" "
-                             "stroke-width=\"0.2\"/>") +
-         pattern("dots", 1.6, "<rect width=\"1.6\" height=\"1.6\" fill=\"#fff\"/>"
-                              "<circle cx=\"0.8\" cy=\"0.8\" r=\"0.25\" fill=\"#444\"/>") +
-         "</defs>\n";
-}
-
 }  // namespace
 
 std::string to_svg(const Drawing& drawing, SvgUse use) {
-  const std::string id = file_part(drawing.name);
   std::string out;
   if (use == SvgUse::own_file) out += "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   const std::string w = at(drawing.width), h = at(drawing.height);
@@ -125,10 +127,9 @@ std::string to_svg(const Drawing& drawing, SvgUse use) {
       "font-family=\"Arial, Helvetica, 'Liberation Sans', sans-serif\" fill=\"#000\">\n",
       w, h, w, h, escape_markup(one_line(drawing.title)));
   out += fmt::format("<title>{}</title>\n", escape_markup(one_line(drawing.title)));
-  out += patterns(id);
   out += fmt::format("<rect width=\"{}\" height=\"{}\" fill=\"#fff\"/>\n", w, h);
   for (const Item& item : drawing.items) {
-    out += std::visit([&](const auto& thing) { return element(thing, id); }, item);
+    out += std::visit([&](const auto& thing) { return element(thing); }, item);
   }
   return out + "</svg>\n";
 }

@@ -49,6 +49,18 @@ void add_fixing(Table& table, const survey::Fixing& fixing, const plan::BoxPlan*
 
 }  // namespace
 
+Table columns(const Table& table, const std::vector<std::size_t>& which) {
+  Table out;
+  const auto pick = [&](const std::vector<std::string>& row) {
+    std::vector<std::string> picked;
+    for (const std::size_t column : which) picked.push_back(row[column]);
+    return picked;
+  };
+  out.head = pick(table.head);
+  for (const auto& row : table.rows) out.rows.push_back(pick(row));
+  return out;
+}
+
 Table cut_list(const plan::Plan& plan) {
   Table out{{"mark", "name", "off", "material", "thickness mm", "length mm", "width mm", "mass kg each", "note"}, {}};
   for (const plan::CavityPlan& cavity : plan.cavities) {

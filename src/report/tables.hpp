@@ -14,6 +14,9 @@ struct Table {
   std::vector<std::vector<std::string>> rows;
 };
 
+/// Some columns of a table, in the order named.
+Table columns(const Table& table, const std::vector<std::size_t>& which);
+
 Table cut_list(const plan::Plan& plan);
 Table hole_schedule(const survey::Job& job, const plan::Plan& plan);
 Table weights(const survey::Job& job, const plan::Plan& plan);

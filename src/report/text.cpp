@@ -100,7 +100,7 @@ std::string file_part(std::string_view text) {
   std::string out;
   for (const char c : text) {
     const bool kept = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
-                      (c == '.' && !out.empty());
+                      (c == '.' && !out.empty() && out.back() >= '0' && out.back() <= '9');
     if (kept) {
       out += c;
     } else if (!out.empty() && out.back() != '-') {

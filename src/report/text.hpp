@@ -36,7 +36,7 @@ std::string escape_markup(std::string_view text);
 /// One CSV field, quoted where RFC 4180 section 2 asks for it.
 std::string csv_field(std::string_view text);
 
-/// Letters, digits, dot and hyphen; everything else one hyphen; never empty, never hidden, at most
+/// Letters, digits, a dot behind a digit, hyphens; everything else one hyphen; never empty, never hidden, at most
 /// 60 characters. Non-ASCII letters are dropped to hyphens: cutting shops' machines read old code pages.
 std::string file_part(std::string_view text);
 

@@ -1,0 +1,94 @@
+#include <doctest/doctest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "report/fixture.hpp"
+#include "report/lists.hpp"
+#include "report/outside.hpp"
+#include "report/text.hpp"
+
+namespace {
+
+using namespace cellstow;
+
+/// Rows as Python's csv module reads them.
+nlohmann::json read_back(const std::string& csv) {
+  const outside::Folder folder("csv");
+  std::ofstream(folder.path() / "list.csv", std::ios::binary) << csv;
+  int status = 0;
+  const std::string text = outside::run(
+      "/usr/bin/python3 -c \"import csv,json,sys; print(json.dumps(list(csv.reader(open(sys.argv[1], newline='', encoding='utf-8'), strict=True))))\" " +
+          (folder.path() / "list.csv").string(), status);
+  CAPTURE(text);
+  REQUIRE(status == 0);
+  return nlohmann::json::parse(text);
+}
+
+void check_even(const nlohmann::json& rows) {
+  REQUIRE(rows.size() > 1);
+  for (const auto& row : rows) CHECK(row.size() == rows[0].size());
+}
+
+}  // namespace
+
+TEST_CASE("lists: read back with as many fields in every row as in the head") {
+  for (const fixture::Case& c : {fixture::two_cavities(), fixture::nasty_names()}) {
+    check_even(read_back(report::cut_list_csv(c.plan)));
+    check_even(read_back(report::hole_schedule_csv(c.job, c.plan)));
+    check_even(read_back(report::weights_csv(c.job, c.plan)));
+    check_even(read_back(report::checks_csv(c.plan)));
+  }
+}
+
+TEST_CASE("lists: what stands in the plan stands in the list") {
+  const fixture::Case c = fixture::two_cavities();
+  const auto cuts = read_back(report::cut_list_csv(c.plan));
+  CHECK(cuts.size() == 1 + 6 + 4);
+  CHECK(cuts[1] == nlohmann::json({"TW-F", "floor", "1", "EN AW-5754 H22", "3", "560", "580", "2.40", "6 corners"}));
+  const auto holes = read_back(report::hole_schedule_csv(c.job, c.plan));
+  CHECK(holes.size() == 1 + 10);
+  CHECK(holes[1][0] == "T1");
+  CHECK(holes[1][13] == "84 %");
+  CHECK(holes[6][14] == "marked never");
+  const auto weights = read_back(report::weights_csv(c.job, c.plan));
+  CHECK(weights[5][3] == "726.0");
+  CHECK(weights[6][0] == "limit on the plate");
+  CHECK(weights[1][13] == "not known");
+}
+
+TEST_CASE("lists: a name with commas, quotes and line ends comes back as it was") {
+  const fixture::Case c = fixture::nasty_names();
+  CHECK(read_back(report::cut_list_csv(c.plan))[1][0].get<std::string>() == fixture::nasty);
+  CHECK(read_back(report::checks_csv(c.plan))[1][1].get<std::string>() == fixture::nasty);
+}
+
+TEST_CASE("numbers: at most the decimals asked for, never a minus before nothing") {
+  CHECK(report::number(412.0) == "412");
+  CHECK(report::number(412.46) == "412.5");
+  CHECK(report::number(-0.04) == "0");
+  CHECK(report::number(100.0, 0) == "100");
+  CHECK(report::fixed(98.0) == "98.0");
+  CHECK(report::percent(0.834) == "83 %");
+}
+
+TEST_CASE("numbers: value and limit of a failing check never print alike") {
+  const core::Check over = core::check_at_most("a", "", 720.04, 720, "kg", "", "");
+  const report::ValueAndLimit text = report::value_and_limit(over);
+  CHECK(text.value != text.limit);
+  CHECK(text.use == "100.01 %");
+}
+
+TEST_CASE("csv fields: quoted where RFC 4180 section 2 asks for it") {
+  CHECK(report::csv_field("plain") == "plain");
+  CHECK(report::csv_field("a,b") == "\"a,b\"");
+  CHECK(report::csv_field("say \"x\"") == "\"say \"\"x\"\"\"");
+  CHECK(report::csv_field("two\r\nlines") == "\"two\r\nlines\"");
+}
+
+TEST_CASE("file names: nothing that leads elsewhere or hides") {
+  CHECK(report::file_part("../../etc") == "etc");
+  CHECK(report::file_part(".hidden") == "hidden");
+  CHECK(report::file_part("wall, front 1") == "wall-front-1");
+  CHECK(report::file_part("\xE4\xB8\x96") == "part");
+  CHECK(report::file_part(std::string(500, 'a')).size() <= 60);
+}
