@@ -137,27 +137,36 @@ std::vector<SpanUm> blocked_columns(const std::vector<Wall>& walls, Column colum
   return merged;
 }
 
-/// Ruled walls between two upright sections, cut into slices thin enough that corners move by
-/// no more than the loss allowed; each slice keeps half that from its middle section.
+/// Farthest way of any matched corner from one section to the next.
+double farthest_way_um(const std::vector<Loop>& from, const std::vector<Loop>& to) {
+  double way_um = 0;
+  for (std::size_t i = 0; i < from.size(); ++i) {
+    for (std::size_t k = 0; k < from[i].size(); ++k) {
+      way_um = std::max(way_um, distance_um(from[i][k], to[i][k]));
+    }
+  }
+  return way_um;
+}
+
+/// Ruled walls between two upright sections, cut into slices with whole-um ends, thin enough that no corner moves
+/// farther within one than may be given away (or 1 um thin, where walls are that steep). A slice is blocked
+/// wherever its walls pass.
 void add_ruled_slices(const Section& from, const Section& to, Column column,
                       std::vector<Slice>& slices) {
   const std::vector<Loop> loops_from = to_loops(from), loops_to = to_loops(to);
-  double moved_um = 0;
-  for (std::size_t i = 0; i < loops_from.size(); ++i) {
-    for (std::size_t k = 0; k < loops_from[i].size(); ++k) {
-      moved_um = std::max(moved_um, distance_um(loops_from[i][k], loops_to[i][k]));
-    }
+  const Um low = from.station.um(), high = to.station.um(), depth = high - low;
+  const double way_um = farthest_way_um(loops_from, loops_to);
+  if (way_um == 0) {
+    slices.push_back({low, high, blocked_columns({Wall(loops_from, Side::outside, 0, 0)}, column)});
+    return;
   }
-  const int count = std::max(1, static_cast<int>(std::ceil(moved_um / (ruled_loss_um - 6))));
-  const Um stray = moved_um == 0
-                       ? 0
-                       : static_cast<Um>(std::ceil(moved_um / count / 2)) + rounding_um;
-  const Um low = from.station.um(), high = to.station.um();
-  for (int i = 0; i < count; ++i) {
-    const std::vector<Loop> middle = interpolate(loops_from, loops_to, (i + 0.5) / count);
-    const std::vector<Wall> wall{Wall(middle, Side::outside, stray, 0)};
-    slices.push_back({low + (high - low) * i / count, low + (high - low) * (i + 1) / count,
-                      blocked_columns(wall, column)});
+  const Um count = std::min(depth, static_cast<Um>(std::ceil(way_um / (ruled_loss_um - 6))));
+  for (Um i = 0; i < count; ++i) {
+    const Um start = depth * i / count, end = depth * (i + 1) / count;
+    std::vector<Wall> walls;
+    add_ruled_faces(loops_from, loops_to, static_cast<double>(start) / static_cast<double>(depth),
+                    static_cast<double>(end) / static_cast<double>(depth), 0, walls);
+    slices.push_back({low + start, low + end, blocked_columns(walls, column)});
   }
 }
 
@@ -176,7 +185,13 @@ std::vector<Slice> slices_of(const survey::Sections& sections, Between reading, 
   return slices;
 }
 
-/// One staircase-shaped loop along the k-th blocked span of slices [first, last).
+/// Do the blocked spans of two neighbouring slices pair off, each touching its own partner?
+bool pair_off(const Slice& a, const Slice& b) {
+  return std::equal(a.blocked.begin(), a.blocked.end(), b.blocked.begin(), b.blocked.end(),
+                    [](const SpanUm& p, const SpanUm& q) { return p.low <= q.high && q.low <= p.high; });
+}
+
+/// One staircase-shaped loop along the k-th blocked span of slices [first, last), which pair off.
 Loop staircase(const std::vector<Slice>& slices, std::size_t first, std::size_t last,
                std::size_t k) {
   Loop loop;
@@ -200,7 +215,7 @@ std::vector<Wall> upright_section_walls(const survey::Sections& sections, Betwee
   for (std::size_t begin = 0, end; begin < slices.size(); begin = end) {
     end = begin + 1;
     const std::size_t spans = slices[begin].blocked.size();
-    while (end < slices.size() && slices[end].blocked.size() == spans) ++end;
+    while (end < slices.size() && pair_off(slices[end - 1], slices[end])) ++end;
     for (std::size_t k = 0; k < spans; ++k) loops.push_back(staircase(slices, begin, end, k));
   }
   // The loops hold (station, along the plane): x, y for sections across x, y, x for those across y.
