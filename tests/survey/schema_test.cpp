@@ -121,6 +121,26 @@ TEST_CASE("schema: every accepted sample and its resolved form validate") {
   }
 }
 
+TEST_CASE("schema: jobs that ship validate and read") {
+  const Schema schema("cellstow-job-1.schema.json");
+  const auto catalogue = survey::read_catalogue(CELLSTOW_SHAPES);
+  REQUIRE(catalogue);
+  int jobs = 0;
+  for (const auto& entry :
+       fs::recursive_directory_iterator(std::string(CELLSTOW_SHAPES) + "/samples")) {
+    if (entry.path().extension() != ".json") continue;
+    const nlohmann::json json = load(entry.path());
+    if (json.value("format", "") != "cellstow-job/1") continue;
+    CAPTURE(entry.path().filename().string());
+    std::string why;
+    CHECK_MESSAGE(schema.accepts(json, &why), why);
+    const auto job = survey::read_job(entry.path(), {}, CELLSTOW_SHAPES, *catalogue);
+    CHECK_MESSAGE(job, (job ? "" : cellstow::core::to_text(job.error())));
+    ++jobs;
+  }
+  CHECK(jobs > 0);
+}
+
 TEST_CASE("schema: cells that ship validate and read") {
   const Schema schema("cellstow-cell-1.schema.json");
   const auto catalogue = survey::read_catalogue(CELLSTOW_SHAPES);
