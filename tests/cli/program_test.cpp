@@ -1,0 +1,124 @@
+/// The program as its user meets it: exit status, what is written where, nothing half done.
+
+#include <doctest/doctest.h>
+#include <sys/wait.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <string>
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Run { int status; std::string out, err; };
+
+std::string slurp(const fs::path& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+/// A fresh folder that goes away with the test.
+class Workplace {
+ public:
+  Workplace() {
+    std::string name = (fs::temp_directory_path() / "cellstow_test_XXXXXX").string();
+    REQUIRE(mkdtemp(name.data()) != nullptr);
+    path_ = name;
+  }
+  ~Workplace() { fs::remove_all(path_); }
+  const fs::path& path() const { return path_; }
+
+  Run run(const std::string& arguments) const {
+    const fs::path out = path_ / "stdout", err = path_ / "stderr";
+    const std::string command = std::string(CELLSTOW_PROGRAM) + " " + arguments + " >" + out.string() + " 2>" + err.string();
+    const int status = std::system(command.c_str());
+    return {WEXITSTATUS(status), slurp(out), slurp(err)};
+  }
+
+ private:
+  fs::path path_;
+};
+
+const fs::path samples = fs::path(CELLSTOW_TESTS_DIR).parent_path() / "shapes/samples";
+
+}  // namespace
+
+TEST_CASE("program: every demo plans, passes its own check, and writes all its files") {
+  for (const char* name : {"coupe", "estate", "van"}) {
+    CAPTURE(name);
+    const Workplace place;
+    const fs::path out = place.path() / "out";
+    const Run run = place.run("plan " + (samples / (std::string(name) + ".json")).string() + " --out " + out.string());
+    CHECK((run.status == 0 || run.status == 1));
+    CHECK(std::count(run.out.begin(), run.out.end(), '\n') <= 26);
+    for (const char* file : {"plan.json", "report.html", "lists/cut_list.csv", "lists/hole_schedule.csv", "lists/weights.csv"}) {
+      CAPTURE(file);
+      CHECK(fs::file_size(out / file) > 100);
+    }
+    const Run audit = place.run("audit " + (out / "plan.json").string());
+    CHECK(audit.status == 0);
+    const auto plan = nlohmann::json::parse(slurp(out / "plan.json"));
+    CHECK(plan["format"] == "cellstow-plan/1");
+    CHECK(plan["totals"]["cells"].get<int>() > 10);
+    // Exit 1 says that some check does not hold, and only then.
+    bool failing = false;
+    for (const auto& check : plan["checks"]) failing |= !check["ok"].get<bool>();
+    CHECK((run.status == 1) == failing);
+  }
+}
+
+TEST_CASE("program: the same job twice gives the same bytes in every file") {
+  const Workplace place;
+  for (const char* out : {"a", "b"}) {
+    place.run("plan " + (samples / "van.json").string() + " --quiet --out " + (place.path() / out).string());
+  }
+  int files = 0;
+  for (const auto& entry : fs::recursive_directory_iterator(place.path() / "a")) {
+    if (!entry.is_regular_file()) continue;
+    ++files;
+    CAPTURE(entry.path().string());
+    CHECK(slurp(entry.path()) == slurp(place.path() / "b" / fs::relative(entry.path(), place.path() / "a")));
+  }
+  CHECK(files > 10);
+}
+
+TEST_CASE("program: bad input writes nothing and says everything on standard error") {
+  const Workplace place;
+  std::ofstream(place.path() / "bad.json") << R"({"format": "cellstow-job/1", "cavitys": []})";
+  const Run run = place.run("plan " + (place.path() / "bad.json").string() + " --out " + (place.path() / "out").string());
+  CHECK(run.status == 2);
+  CHECK(run.out.empty());
+  CHECK(run.err.find("cavities") != std::string::npos);
+  CHECK(run.err.find("cell") != std::string::npos);
+  CHECK_FALSE(fs::exists(place.path() / "out"));
+  CHECK(place.run("plan missing.json --out x").status == 2);
+  CHECK(place.run("plan").status == 2);
+  CHECK(place.run("").status == 2);
+  CHECK(place.run("audit missing.json").status == 2);
+}
+
+TEST_CASE("program: a plan that was tampered with is found out") {
+  const Workplace place;
+  const Run pack = place.run("pack " + (samples / "coupe.json").string());
+  REQUIRE((pack.status == 0 || pack.status == 1));
+  auto plan = nlohmann::json::parse(pack.out);
+  auto& centre = plan["cavities"][0]["boxes"][0]["cells"][0]["centre_mm"][0];
+  centre = centre.get<double>() + 0.001;
+  std::ofstream(place.path() / "plan.json") << plan.dump();
+  CHECK(place.run("audit " + (place.path() / "plan.json").string()).status == 1);
+}
+
+TEST_CASE("program: help and version") {
+  const Workplace place;
+  const Run help = place.run("--help");
+  CHECK(help.status == 0);
+  for (const char* word : {"plan", "pack", "audit"}) CHECK(help.out.find(word) != std::string::npos);
+  const Run version = place.run("--version");
+  CHECK(version.status == 0);
+  CHECK(version.out.rfind("cellstow ", 0) == 0);
+}

@@ -1,0 +1,139 @@
+/// The pipeline as a whole: sharing the string, totals, stages left out, the same answer every time.
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "cellstow/plan/plan.hpp"
+#include "cellstow/report/write.hpp"
+#include "packing/cavities.hpp"
+
+using namespace cellstow;
+using namespace cellstow::test;
+
+namespace {
+
+survey::Cavity bay(const std::string& name, Um x, Um length, Um breadth) {
+  survey::Cavity cavity = shaft({{x, -breadth / 2}, {x + length, -breadth / 2}, {x + length, breadth / 2}, {x, breadth / 2}}, 300'000);
+  cavity.name = name;
+  return cavity;
+}
+
+/// A bay over each axle of a plain car; the front one is the larger.
+survey::Job two_bays() {
+  survey::Job job;
+  job.cell = cell(72'000, 174'000, 207'000);
+  job.cell.mass = core::Kg::of(5.4);
+  job.cell.voltage = survey::VoltageWindow{core::Volt::of(2.5), core::Volt::of(3.2), core::Volt::of(3.65)};
+  job.cell.capacity = core::AmpereHour::of(280);
+  job.rules.arrangement = survey::Arrangement::rows;
+  job.rules.box_outline = survey::BoxOutline::rectangle;
+  job.rules.materials.wall = {"sheet", 2700, core::Mpa::of(70000), core::Mpa::of(130), core::Mpa::of(220), {}, {}, {}, false, "test", "test"};
+  job.cavities = {bay("front bay", -300'000, 800'000, 700'000), bay("rear bay", 2'300'000, 700'000, 600'000)};
+  survey::Car car;
+  car.wheelbase = mm(2400);
+  car.track_front = car.track_rear = mm(1300);
+  car.weighed = survey::AxleLoads{core::Kg::of(450), core::Kg::of(450)};
+  car.cg_height = mm(500);
+  job.car = car;
+  survey::StringSpec string;
+  string.series = 24;
+  job.string = string;
+  return job;
+}
+
+const balance::LoadState& as_driven(const plan::Plan& plan) { return plan.balance->states.at(3); }
+
+}  // namespace
+
+TEST_CASE("plan: the split meets the front-share target with the fewest boxes") {
+  survey::Job job = two_bays();
+  const survey::Catalogue none;
+  job.car->front_share_target = survey::ShareTarget{0.40, 0.60};
+  const plan::Plan wide = plan::make_plan(job, none);
+  CHECK(wide.totals.cells == 24);
+  CHECK(wide.totals.series == 24);
+  REQUIRE_FALSE(wide.splits.empty());
+  CHECK(wide.splits[0].chosen);
+  CHECK(wide.splits[0].meets_target);
+  for (const plan::Split& split : wide.splits) {
+    if (split.meets_target) CHECK(wide.splits[0].boxes <= split.boxes);
+  }
+  job.car->front_share_target = survey::ShareTarget{0.495, 0.505};
+  const plan::Plan even = plan::make_plan(job, none);
+  CHECK(as_driven(even).front_share >= 0.495);
+  CHECK(as_driven(even).front_share <= 0.505);
+}
+
+TEST_CASE("plan: moments of the finished car agree with its boxes, by hand") {
+  const survey::Job job = two_bays();
+  const plan::Plan plan = plan::make_plan(job, {});
+  double rear_kg = 450, total_kg = 900;
+  for (const auto& cavity : plan.cavities) {
+    for (const auto& box : cavity.boxes) {
+      total_kg += box.box.mass_full.value();
+      rear_kg += box.box.mass_full.value() * box.box.centre_of_gravity.x.mm() / 2400;
+    }
+  }
+  const balance::LoadState& empty = plan.balance->states.at(2);
+  CHECK(empty.total.value() == doctest::Approx(total_kg));
+  CHECK(empty.rear.value() == doctest::Approx(rear_kg));
+}
+
+TEST_CASE("plan: a string longer than the places is a failing check, not an error") {
+  survey::Job job = two_bays();
+  job.string->series = 500;
+  const plan::Plan plan = plan::make_plan(job, {});
+  REQUIRE_FALSE(plan.checks.empty());
+  bool told = false;
+  for (const core::Check& check : plan.checks) told |= check.name == "cells for the string" && !check.ok && !check.cure.empty();
+  CHECK(told);
+  CHECK(plan.totals.cells > 24);
+}
+
+TEST_CASE("plan: what is missing is left out and named") {
+  survey::Job job = two_bays();
+  job.car.reset();
+  job.string.reset();
+  const plan::Plan plan = plan::make_plan(job, {});
+  CHECK_FALSE(plan.balance);
+  CHECK_FALSE(plan.string);
+  bool balance = false, string = false;
+  for (const core::LeftOut& left : plan.left_out) {
+    balance |= left.stage == "balance";
+    string |= left.stage == "string";
+  }
+  CHECK(balance);
+  CHECK(string);
+}
+
+TEST_CASE("plan: the same job gives the same bytes") {
+  const survey::Job job = two_bays();
+  const std::string once = report::plan_to_json(job, plan::make_plan(job, {})).dump(2);
+  const std::string again = report::plan_to_json(job, plan::make_plan(job, {})).dump(2);
+  CHECK(once == again);
+}
+
+TEST_CASE("plan: as many as fit stops at the highest count the drive allows") {
+  survey::Job job = two_bays();
+  job.string->series.reset();
+  job.string->controller = survey::Controller{{core::Volt::of(40), core::Volt::of(73)}, {}};
+  const plan::Plan plan = plan::make_plan(job, {});
+  CHECK(plan.totals.series == 20);  // 73 V / 3.65 V
+}
+
+TEST_CASE("plan: gaps told are never below what the rules ask") {
+  const survey::Job job = two_bays();
+  const plan::Plan plan = plan::make_plan(job, {});
+  int told = 0;
+  for (const auto& cavity : plan.cavities) {
+    for (const plan::Gap& gap : cavity.tightest) {
+      ++told;
+      CAPTURE(gap.what);
+      CAPTURE(gap.where);
+      CHECK(gap.gap_mm >= gap.needed_mm - 0.02);
+    }
+  }
+  CHECK(told >= 4);
+}
