@@ -75,19 +75,34 @@ std::vector<std::string> axle_sentences(const survey::Job& job, const plan::Plan
   return out;
 }
 
-std::vector<core::Check> failing_checks(const plan::Plan& plan) {
-  std::vector<core::Check> out;
-  std::copy_if(plan.checks.begin(), plan.checks.end(), std::back_inserter(out),
-               [](const core::Check& check) { return !check.ok; });
+std::vector<Failure> failures(const plan::Plan& plan) {
+  std::vector<Failure> out;
+  for (const core::Check& check : plan.checks) {
+    if (check.ok) continue;
+    const auto alike = std::find_if(out.begin(), out.end(), [&](const Failure& failure) {
+      return failure.checks.front().name == check.name && failure.checks.front().cure == check.cure;
+    });
+    if (alike == out.end()) {
+      out.push_back({{check}});
+    } else {
+      alike->checks.push_back(check);
+    }
+  }
   return out;
 }
 
-std::string check_sentence(const core::Check& check) {
+int failing_count(const plan::Plan& plan) {
+  return static_cast<int>(std::count_if(plan.checks.begin(), plan.checks.end(), [](const core::Check& check) { return !check.ok; }));
+}
+
+std::string failure_sentence(const Failure& failure) {
+  const core::Check& check = failure.checks.front();
   const ValueAndLimit text = value_and_limit(check);
   std::string out = check.name;
   if (!check.where.empty()) out += ", " + check.where;
   const std::string unit = check.unit.empty() ? "" : " " + check.unit;
   out += ": " + text.value + unit + ", limit " + text.limit + unit;
+  if (failure.checks.size() > 1) out += ", and " + std::to_string(failure.checks.size() - 1) + " more like it";
   if (!check.cure.empty()) out += ". Cure: " + check.cure;
   return out;
 }

@@ -24,10 +24,16 @@ std::vector<std::string> carrying_sentences(const plan::Plan& plan);
 /// Axle loads as the car came, converted, and full, against the limits.
 std::vector<std::string> axle_sentences(const survey::Job& job, const plan::Plan& plan);
 
-/// Checks that do not hold, in the plan's order (worst first).
-std::vector<core::Check> failing_checks(const plan::Plan& plan);
+/// Checks of one kind that do not hold and share one cure; the worst comes first.
+struct Failure { std::vector<core::Check> checks; };
 
-/// "rear axle load, all seats taken: 726 kg, limit 720 kg (101 % used). Cure: ..."
-std::string check_sentence(const core::Check& check);
+/// Worst first, as in the plan.
+std::vector<Failure> failures(const plan::Plan& plan);
+
+/// How many checks do not hold.
+int failing_count(const plan::Plan& plan);
+
+/// "rear axle load, all seats taken: 726 kg, limit 720 kg, and 2 more like it. Cure: ..."
+std::string failure_sentence(const Failure& failure);
 
 }  // namespace cellstow::report

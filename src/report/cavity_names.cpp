@@ -96,7 +96,8 @@ const restraint::FixingUseResult* CavityView::use_of(const survey::Fixing& fixin
 std::string CavityView::fixing_text(const survey::Fixing& fixing) const {
   const restraint::FixingUseResult* use = use_of(fixing);
   std::string text = fixing.name + ", " + fixing.thread;
-  if (use && use->carries) return text + ", carries, " + percent(use->use) + " used";
+  // A blank that does not break keeps figure and sign on one line.
+  if (use && use->carries) return text + ", " + fixed(use->use * 100, 0) + "\u00a0%\u00a0used";
   return fixing.use == survey::FixingUse::never ? text + ", never" : text;
 }
 

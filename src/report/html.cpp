@@ -15,7 +15,7 @@ std::string element(std::string_view name, std::string_view text, std::string_vi
 }
 
 std::string html_table(const Table& table, const std::vector<std::size_t>& numbers,
-                       std::string_view caption) {
+                       std::string_view caption, std::string_view klass) {
   if (table.rows.empty()) return {};
   const auto is_number = [&](std::size_t column) {
     return std::find(numbers.begin(), numbers.end(), column) != numbers.end();
@@ -27,7 +27,7 @@ std::string html_table(const Table& table, const std::vector<std::size_t>& numbe
     }
     return out;
   };
-  std::string out = "<table>\n";
+  std::string out = klass.empty() ? "<table>\n" : fmt::format("<table class=\"{}\">\n", klass);
   if (!caption.empty()) out += element("caption", caption);
   out += "<thead><tr>" + row(table.head, "th") + "</tr></thead>\n<tbody>\n";
   for (const auto& fields : table.rows) {

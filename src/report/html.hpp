@@ -16,7 +16,7 @@ std::string element(std::string_view name, std::string_view text, std::string_vi
 /// A table; `numbers` are the columns set to the right. A row whose first field is "NO" or whose
 /// last field is "chosen" stands out. Nothing when there are no rows.
 std::string html_table(const Table& table, const std::vector<std::size_t>& numbers = {},
-                       std::string_view caption = {});
+                       std::string_view caption = {}, std::string_view klass = {});
 
 /// A list of sentences; nothing when empty.
 std::string html_list(const std::vector<std::string>& lines, std::string_view klass = {});

@@ -35,7 +35,9 @@ void write(std::string& out, const nlohmann::ordered_json& value, std::size_t in
     if (object) out += nlohmann::ordered_json(key).dump() + ": ";
     write(out, child, indent + 2);
   }
-  out += "\n" + std::string(indent, ' ') + (object ? "}" : "]");
+  out += '\n';
+  out.append(indent, ' ');
+  out += object ? '}' : ']';
 }
 
 }  // namespace

@@ -18,7 +18,7 @@ std::string page(const survey::Job& job, const plan::Plan& plan) {
   out += element("title", title + ": battery boxes") + page_style(title) + "</head>\n<body>\n";
   out += page_answer(job, plan);
   out += page_balance(job, plan);
-  for (const plan::CavityPlan& cavity : plan.cavities) out += page_cavity(job, cavity);
+  for (const plan::CavityPlan& cavity : plan.cavities) out += page_cavity(job, plan, cavity);
   out += page_lists(job, plan);
   out += page_grounds(job, plan);
   return out + "</body>\n</html>\n";

@@ -29,18 +29,30 @@ std::string figures(const plan::Plan& plan) {
   return out + "</div>\n";
 }
 
-std::string failure(const core::Check& check) {
+/// The others of the same kind, with their values.
+std::string others(const Failure& failure) {
+  std::string out;
+  for (std::size_t i = 1; i < failure.checks.size(); ++i) {
+    const core::Check& check = failure.checks[i];
+    const ValueAndLimit text = value_and_limit(check);
+    out += (out.empty() ? "Also: " : "; ") + check.where + ", " + text.value + " of " + text.limit + (check.unit.empty() ? "" : " " + check.unit);
+  }
+  return out.empty() ? out : element("p", out + ".");
+}
+
+std::string failure_part(const Failure& failure) {
+  const core::Check& check = failure.checks.front();
   const ValueAndLimit text = value_and_limit(check);
   const std::string unit = check.unit.empty() ? "" : " " + check.unit;
   std::string out = element("h3", "✗ " + check.name + (check.where.empty() ? "" : ": " + check.where));
-  out += element("p", "Comes to " + text.value + unit + "; the limit is " + text.limit + unit + " (" + text.use + " of it used).");
+  out += element("p", "Comes to " + text.value + unit + "; the limit is " + text.limit + unit + " (" + text.use + " of it used).") + others(failure);
   if (!check.cure.empty()) out += element("p", "Cure: " + check.cure, "cure");
   if (!check.source.empty()) out += element("p", "Limit and sum from: " + check.source, "source");
   return out;
 }
 
-std::string failures(const plan::Plan& plan) {
-  const std::vector<core::Check> failing = failing_checks(plan);
+std::string failures_part(const plan::Plan& plan) {
+  const std::vector<Failure> failing = failures(plan);
   if (failing.empty()) {
     if (plan.checks.empty()) return {};
     return "<div class=\"holds\">" +
@@ -51,10 +63,10 @@ std::string failures(const plan::Plan& plan) {
                             " used. What was not checked stands under Left out and Cautions.") +
            "</div>\n";
   }
-  std::string out = "<div class=\"fails\">" + element("h2", "What does not hold: " + count(static_cast<int>(failing.size()), "check"));
+  std::string out = "<div class=\"fails\">" + element("h2", "What does not hold: " + count(failing_count(plan), "check"));
   const std::size_t shown = std::min<std::size_t>(failing.size(), 6);
-  for (std::size_t i = 0; i < shown; ++i) out += failure(failing[i]);
-  if (shown < failing.size()) out += element("p", "And " + std::to_string(failing.size() - shown) + " more, in the table of checks.");
+  for (std::size_t i = 0; i < shown; ++i) out += failure_part(failing[i]);
+  if (shown < failing.size()) out += element("p", "And " + std::to_string(failing.size() - shown) + " more kinds, in the table of checks.");
   return out + "</div>\n";
 }
 
@@ -72,7 +84,7 @@ std::string short_axles(const survey::Job& job, const plan::Plan& plan) {
 std::string page_answer(const survey::Job& job, const plan::Plan& plan) {
   std::string out = "<section>\n" + element("h1", title_of(job));
   out += element("p", "First check for discussion with the certifier. Made by cellstow " CELLSTOW_VERSION " from the measurements in the job file.", "first-check");
-  out += figures(plan) + failures(plan);
+  out += figures(plan) + failures_part(plan);
   for (const plan::CavityPlan& cavity : plan.cavities) out += element("p", cavity_sentence(cavity) + ".");
   out += short_boxes(plan) + short_axles(job, plan);
   out += html_list(carrying_sentences(plan));

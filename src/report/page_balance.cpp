@@ -9,10 +9,6 @@
 namespace cellstow::report {
 namespace {
 
-std::string part_heading(const survey::Job& job, const std::string& text) {
-  return "<h2>" + escape_markup(text) + "<small>" + escape_markup(title_of(job)) + "</small></h2>\n";
-}
-
 Table limits_table(const wiring::CountWindow& window) {
   Table out{{"sets", "device", "why", "cells in series"}, {}};
   for (const wiring::CountLimit& limit : window.lowest_by) {
@@ -69,7 +65,7 @@ std::string page_balance(const survey::Job& job, const plan::Plan& plan) {
   const std::string shared = plan.splits.size() < 2 ? "" : element("h3", "Ways of sharing the cells among the cavities") +
                              html_table(splits(job, plan), {});
   if (body.empty() && shared.empty()) return {};
-  return "<section>\n" + part_heading(job, "String and weights") + body + shared + "</section>\n";
+  return "<section>\n" + element("h2", "String and weights") + body + shared + "</section>\n";
 }
 
 }  // namespace cellstow::report

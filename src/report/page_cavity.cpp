@@ -3,6 +3,7 @@
 #include "report/html.hpp"
 #include "report/page_drawings.hpp"
 #include "report/page_parts.hpp"
+#include "report/remarks.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
@@ -48,19 +49,17 @@ Table tightest_table(const plan::CavityPlan& cavity) {
   return out;
 }
 
-std::string box_part(const plan::BoxPlan& plan) {
-  std::string out = element("h3", box_sentence(plan));
-  if (const std::optional<Drawing> stack = stack_drawing(plan.box)) out += figure(*stack, false);
-  for (const auto* cautions : {&plan.box.cautions, &plan.straps.cautions, &plan.mounting.cautions}) out += html_list(*cautions, "cautions");
-  for (const auto* notes : {&plan.box.notes, &plan.mounting.notes}) out += html_list(*notes);
-  return out;
+std::string box_part(const plan::Plan& plan, const plan::BoxPlan& box) {
+  std::string out = element("h3", box_sentence(box));
+  if (const std::optional<Drawing> stack = stack_drawing(box.box)) out += figure(*stack, false);
+  return out + html_list(own_cautions(plan, box), "cautions") + html_list(own_notes(plan, box));
 }
 
 }  // namespace
 
-std::string page_cavity(const survey::Job& job, const plan::CavityPlan& cavity) {
+std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const plan::CavityPlan& cavity) {
   const survey::Cavity* measured = cavity_of(job, cavity);
-  std::string out = "<section class=\"part\">\n<h2>" + escape_markup(cavity.name) + "<small>" + escape_markup(title_of(job)) + "</small></h2>\n";
+  std::string out = "<section class=\"part\">\n<h2>" + escape_markup(cavity.name) + "</h2>\n";
   out += element("p", cavity_sentence(cavity) + ".") + readings_part(measured, cavity.readings);
   std::vector<std::string> rows;
   for (std::size_t i = 0; i < cavity.packing.shortfalls.size() && i < 8; ++i) rows.push_back(shortfall_sentence(cavity.packing.shortfalls[i]));
@@ -69,7 +68,7 @@ std::string page_cavity(const survey::Job& job, const plan::CavityPlan& cavity) 
   out += html_table(tightest_table(cavity), {2, 3, 4, 5, 6, 7}, "Tightest places, least in hand first (a measured point is good to give or take " +
                     (measured ? mm_text(measured->tape_error) : std::string("3")) + " mm)");
   out += html_table(blocks(cavity), {2, 5, 6, 7, 8, 9, 10}, "Blocks, with end plates and room for the straps, mm");
-  for (const plan::BoxPlan& box : cavity.boxes) out += box_part(box);
+  for (const plan::BoxPlan& box : cavity.boxes) out += box_part(plan, box);
   out += html_list(cavity.packing.notes);
   if (measured) {
     for (const Drawing& view : cavity_views(job, *measured, cavity)) out += figure(view, true);

@@ -1,7 +1,6 @@
-#include <set>
-
 #include "report/html.hpp"
 #include "report/page_parts.hpp"
+#include "report/remarks.hpp"
 #include "report/text.hpp"
 #include "report/words.hpp"
 
@@ -65,32 +64,6 @@ Table load_case_table(const survey::LoadCaseSet& set) {
   return out;
 }
 
-std::vector<std::string> all_cautions(const plan::Plan& plan) {
-  std::vector<std::string> out;
-  std::set<std::string> known;
-  const auto take = [&](const std::vector<std::string>& lines) {
-    for (const std::string& line : lines) {
-      if (known.insert(line).second) out.push_back(line);
-    }
-  };
-  take(plan.cautions);
-  for (const plan::CavityPlan& cavity : plan.cavities) {
-    for (const plan::BoxPlan& box : cavity.boxes) {
-      take(box.box.cautions);
-      take(box.straps.cautions);
-      take(box.mounting.cautions);
-    }
-  }
-  return out;
-}
-
-std::vector<std::string> usual_cautions() {
-  return {"This is a first check for discussion with the certifier. The law of the country and the licensed people there decide what may be done.",
-          "Try the boxes in the car as a plywood mock-up, through the real openings, before cutting metal.",
-          "A string of cells cannot be switched off. Work with insulated tools, covered posts and the removable links out.",
-          "Never use belt, seat, steering, brake or suspension bolts to carry a box unless the local code allows it in words."};
-}
-
 std::string left_out(const plan::Plan& plan) {
   std::vector<std::string> lines;
   for (const core::LeftOut& left : plan.left_out) lines.push_back(left.stage + ": " + left.why);
@@ -105,8 +78,10 @@ std::string write_ins() {
 }  // namespace
 
 std::string page_grounds(const survey::Job& job, const plan::Plan& plan) {
-  std::string out = "<section class=\"part\">\n<h2>Cautions and assumptions<small>" + escape_markup(title_of(job)) + "</small></h2>\n";
-  out += element("h3", "Cautions") + html_list(all_cautions(plan), "cautions") + html_list(usual_cautions(), "cautions");
+  std::string out = "<section class=\"part\">\n<h2>Cautions and assumptions</h2>\n";
+  out += element("h3", "Cautions") + html_list(general_cautions(plan), "cautions");
+  const std::vector<std::string> notes = general_notes(plan);
+  if (!notes.empty()) out += element("h3", "Holds for more than one box") + html_list(notes);
   out += left_out(plan) + element("h3", "What the sums rest on");
   out += "<div class=\"side-by-side\">" + html_table(cell_table(job.cell), {}) + html_table(rule_table(job.rules), {1}) + "</div>\n";
   out += html_table(material_table(job.rules.materials), {2, 3}, "Materials, least specified values");

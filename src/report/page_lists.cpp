@@ -1,35 +1,48 @@
+#include <fmt/core.h>
+
 #include <algorithm>
-#include <map>
 
 #include "report/html.hpp"
 #include "report/page_parts.hpp"
+#include "report/remarks.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
 namespace {
 
-constexpr std::size_t most_checks = 60;
+/// Failing checks one by one, then the worst of every kind and in how many places it was made.
+struct CheckRow { std::size_t index; int places; };
 
-/// Checks with their sources as numbers, and the numbered sources below.
+std::vector<CheckRow> check_rows(const plan::Plan& plan) {
+  std::vector<CheckRow> out;
+  for (std::size_t i = 0; i < plan.checks.size(); ++i) {
+    const core::Check& check = plan.checks[i];
+    const auto alike = std::find_if(out.begin(), out.end(), [&](const CheckRow& row) {
+      return plan.checks[row.index].ok && plan.checks[row.index].name == check.name;
+    });
+    if (!check.ok || alike == out.end()) {
+      out.push_back({i, 1});
+    } else {
+      ++alike->places;
+    }
+  }
+  return out;
+}
+
+/// Sources as numbers, and the numbered sources below.
 std::string checks_part(const plan::Plan& plan) {
-  if (plan.checks.empty()) return {};
   std::vector<std::string> sources;
-  Table out{{"holds", "check", "where", "value", "limit", "unit", "used", "source"}, {}};
+  Table out{{"holds", "check", "where it is worst", "value", "limit", "unit", "used", "places", "source"}, {}};
   const Table all = checks(plan);
-  const auto failing = static_cast<std::size_t>(std::count_if(plan.checks.begin(), plan.checks.end(), [](const core::Check& c) { return !c.ok; }));
-  const std::size_t shown = std::min(all.rows.size(), std::max(most_checks, failing));
-  for (std::size_t i = 0; i < shown; ++i) {
-    const auto& row = all.rows[i];
+  for (const CheckRow& check : check_rows(plan)) {
+    const auto& row = all.rows[check.index];
     auto found = std::find(sources.begin(), sources.end(), row[7]);
     if (found == sources.end()) found = sources.insert(sources.end(), row[7]);
-    const std::string note = row[7].empty() ? "" : "[" + std::to_string(found - sources.begin() + 1) + "]";
-    out.rows.push_back({row[0], row[1], row[2], row[3], row[4], row[5], row[6], note});
+    const std::string note = row[7].empty() ? "" : fmt::format("[{}]", found - sources.begin() + 1);
+    out.rows.push_back({row[0], row[1], row[2], row[3], row[4], row[5], row[6], std::to_string(check.places), note});
   }
-  std::string text = html_table(out, {3, 4, 6}, "Checks, worst first");
-  if (shown < all.rows.size()) {
-    text += element("p", "And " + std::to_string(all.rows.size() - shown) + " more, none above " + all.rows[shown][6] +
-                             " of its limit; all of them stand in lists/checks.csv.");
-  }
+  std::string text = html_table(out, {3, 4, 6, 7}, "Worst first: each check that does not hold, then the worst of every kind that does. "
+                                "All " + std::to_string(all.rows.size()) + " stand in lists/checks.csv");
   text += element("h3", "Sources") + "<ol>\n";
   for (const std::string& source : sources) text += element("li", source.empty() ? "none given" : source);
   return text + "</ol>\n";
@@ -50,11 +63,11 @@ std::vector<std::string> runners_up(const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const restraint::Strap& strap : box.straps.straps) {
-        if (!strap.runner_up.empty()) out.push_back(strap.mark + ", why not the next thinner: " + strap.runner_up);
+        if (!strap.runner_up.empty()) out.push_back(strap.mark + ": why not the next thinner: " + strap.runner_up);
       }
     }
   }
-  return out;
+  return merged(out);
 }
 
 Table strap_table(const plan::Plan& plan) {
@@ -70,16 +83,16 @@ Table strap_table(const plan::Plan& plan) {
   return out;
 }
 
-std::string heading(const survey::Job& job, const char* text) {
-  return std::string("<section class=\"part\">\n<h2>") + text + "<small>" + escape_markup(title_of(job)) + "</small></h2>\n";
+std::string heading(const char* text) {
+  return std::string("<section class=\"part\">\n<h2>") + text + "</h2>\n";
 }
 
 }  // namespace
 
 std::string page_lists(const survey::Job& job, const plan::Plan& plan) {
-  std::string out = heading(job, "Boxes and cut list");
+  std::string out = heading("Boxes and cut list");
   out += "<div class=\"wide\">" + html_table(boxes(plan), {2, 5, 6, 7}, "Boxes, length × width × height") + "</div>\n";
-  out += "<div class=\"wide\">" + html_table(cut_list(plan), {2, 4, 5, 6, 7}, "Flat parts and bars, finished sizes; cut files in the folder cut") + "</div>\n";
+  out += "<div class=\"wide\">" + html_table(cut_list(plan), {2, 4, 5, 6, 7}, "Flat parts and bars, finished sizes; cut files in the folder cut", "parts") + "</div>\n";
   out += html_table(strap_table(plan), {1, 4, 5, 7}, "Straps") + html_list(runners_up(plan)) + "</section>\n";
   const Table holes = hole_schedule(job, plan);
   if (!holes.rows.empty()) {

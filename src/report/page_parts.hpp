@@ -14,7 +14,7 @@ std::string title_of(const survey::Job& job);
 std::string page_style(const std::string& title);
 std::string page_answer(const survey::Job& job, const plan::Plan& plan);    ///< what fits and what fails
 std::string page_balance(const survey::Job& job, const plan::Plan& plan);   ///< string, axles, ride height
-std::string page_cavity(const survey::Job& job, const plan::CavityPlan& cavity);
+std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const plan::CavityPlan& cavity);
 std::string page_lists(const survey::Job& job, const plan::Plan& plan);     ///< cut list, holes, checks
 std::string page_grounds(const survey::Job& job, const plan::Plan& plan);   ///< cautions, assumptions, remarks
 

@@ -10,7 +10,6 @@ body { font: 15px/1.45 Arial, Helvetica, "Liberation Sans", sans-serif; color: #
 h1 { font-size: 1.5rem; margin: 0 0 .2rem; }
 h2 { font-size: 1.25rem; margin: 2rem 0 .6rem; border-bottom: 2px solid #000; padding-bottom: .15rem; }
 h3 { font-size: 1.05rem; margin: 1.2rem 0 .4rem; }
-h2 small { float: right; font-weight: normal; font-size: .8rem; padding-top: .4rem; }
 p { margin: .35rem 0; max-width: 52rem; }
 .first-check { font-size: .9rem; border: 1px solid #000; padding: .3rem .6rem; display: inline-block; }
 .answer { display: flex; flex-wrap: wrap; gap: .5rem; margin: .8rem 0; padding: 0; }
@@ -30,13 +29,14 @@ th { background: #eee; overflow-wrap: normal; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
 td.n { white-space: nowrap; }
 tr.stands-out td { font-weight: bold; background: #f7e6e0; }
+table.parts td:first-child, table.parts td:nth-child(4) { white-space: nowrap; }
 tr.chosen td { font-weight: bold; background: #eee; }
 tr.stands-out td:first-child { border-left: 5px solid #8f0018; }
 .wide { overflow-x: auto; }
 figure { margin: .8rem 0; }
 figure svg { max-width: 100%; height: auto; display: block; }
 .side-by-side { display: flex; flex-wrap: wrap; gap: 0 2rem; align-items: flex-start; }
-ul, ol { margin: .3rem 0 .6rem; padding-left: 1.3rem; max-width: 52rem; }
+ul, ol { margin: .3rem 0 .6rem; padding-left: 2.2rem; max-width: 52rem; }
 .cautions li { margin-bottom: .25rem; }
 .write-in { border: 1px solid #000; height: 5.5rem; max-width: 52rem; margin: .3rem 0; padding: .2rem .5rem; }
 .write-in span { font-size: .8rem; }

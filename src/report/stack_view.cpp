@@ -9,8 +9,8 @@ namespace cellstow::report {
 namespace {
 
 constexpr double sheet = 180;
-constexpr double bar_left = 12, bar_right = 52;
-constexpr double names_at = 64;
+constexpr double bar_left = 6, bar_right = 38;
+constexpr double names_at = 50;
 constexpr double line_height = 4.4;
 
 Fill fill_of(const std::string& layer, std::size_t index) {
@@ -21,7 +21,7 @@ Fill fill_of(const std::string& layer, std::size_t index) {
 
 /// Name, thickness, top over the floor's underside and over the ground, in columns.
 void write_row(Drawing& out, double y, const std::string& name, const std::array<std::string, 3>& figures, bool bold) {
-  out.items.emplace_back(Label{{names_at, y}, shortened(name, 22), 3, Anchor::start, bold, false});
+  out.items.emplace_back(Label{{names_at, y}, shortened(name, 28), 3, Anchor::start, bold, false});
   const double columns[] = {116, 146, 176};
   for (std::size_t i = 0; i < 3; ++i) {
     out.items.emplace_back(Label{{columns[i], y}, figures[i], 3, Anchor::end, bold, false});

@@ -37,13 +37,13 @@ void add(Lines& lines, const std::string& text, std::size_t indent = 2) {
 }
 
 void add_failures(Lines& lines, const plan::Plan& plan) {
-  const std::vector<core::Check> failing = failing_checks(plan);
+  const std::vector<Failure> failing = failures(plan);
   if (failing.empty()) return;
-  add(lines, "DOES NOT HOLD: " + count(static_cast<int>(failing.size()), "check"));
+  add(lines, "DOES NOT HOLD: " + count(failing_count(plan), "check"));
   for (std::size_t i = 0; i < failing.size() && i < 3; ++i) {
-    add(lines, "- " + check_sentence(failing[i]));
+    add(lines, "- " + failure_sentence(failing[i]));
   }
-  if (failing.size() > 3) add(lines, "- and " + std::to_string(failing.size() - 3) + " more, see the report");
+  if (failing.size() > 3) add(lines, "- and more kinds: " + std::to_string(failing.size() - 3) + ", see the report");
 }
 
 void add_boxes(Lines& lines, const plan::Plan& plan) {
@@ -79,7 +79,9 @@ std::string summary(const survey::Job& job, const plan::Plan& plan) {
   add_boxes(lines, plan);
   for (const std::string& line : carrying_sentences(plan)) add(lines, line);
   for (const std::string& line : axle_sentences(job, plan)) add(lines, line);
-  for (const core::LeftOut& left : plan.left_out) add(lines, "left out: " + left.stage + ": " + left.why);
+  std::string left_out;
+  for (const core::LeftOut& left : plan.left_out) left_out += (left_out.empty() ? "left out: " : "; ") + left.stage;
+  add(lines, left_out);
   return joined(std::move(lines));
 }
 

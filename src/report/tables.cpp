@@ -77,12 +77,11 @@ Table cut_list(const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const restraint::Strap& strap : box.straps.straps) {
-        out.rows.push_back({strap.mark, "strap, flat bar, finished length", std::to_string(strap.quantity),
+        out.rows.push_back({strap.mark, "strap, flat bar", std::to_string(strap.quantity),
                             strap.material, mm_text(strap.thickness), mm_text(strap.cut_length),
                             mm_text(strap.width), fixed(strap.mass.value(), 2),
-                            "over the top " + mm_text(strap.span) + ", legs " + mm_text(strap.leg) + ", feet " +
-                                mm_text(strap.foot) + ", hole " + mm_text(strap.bolt_hole) + " for " + strap.bolt +
-                                " in each foot"});
+                            "top " + mm_text(strap.span) + ", legs " + mm_text(strap.leg) + ", feet " +
+                                mm_text(strap.foot) + ", holes " + mm_text(strap.bolt_hole) + " (" + strap.bolt + ")"});
       }
     }
   }
