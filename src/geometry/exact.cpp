@@ -16,11 +16,22 @@ std::int64_t ceil_div(Int128 n, Int128 d) { return -floor_div(-n, d); }
 
 std::int64_t floor_sqrt(Int128 n) {
   assert(n >= 0);
-  // The long double guess is off by a few units at most; the integer steps make it exact.
-  auto root = static_cast<Int128>(std::sqrt(static_cast<long double>(n)));
-  while (root * root > n) --root;
-  while ((root + 1) * (root + 1) <= n) ++root;
-  return static_cast<std::int64_t>(root);
+  // A guess in floating point is off by a few units at most; the integer steps make it exact. Nearly all roots
+  // asked for are of small numbers, where 64 bits do: several times faster.
+  if (n < Int128(1) << 60) {
+    const auto small = static_cast<std::int64_t>(n);
+    auto root = static_cast<std::int64_t>(std::sqrt(static_cast<double>(small)));
+    while (root * root > small) --root;
+    while ((root + 1) * (root + 1) <= small) ++root;
+    return root;
+  }
+  constexpr long double two_to_64 = 18446744073709551616.0L;
+  const auto high = static_cast<long double>(static_cast<std::int64_t>(n >> 64));
+  const auto low = static_cast<long double>(static_cast<std::uint64_t>(n));
+  auto root = static_cast<std::int64_t>(std::sqrt(high * two_to_64 + low));
+  while (Int128(root) * root > n) --root;
+  while (Int128(root + 1) * (root + 1) <= n) ++root;
+  return root;
 }
 
 std::int64_t ceil_sqrt(Int128 n) {

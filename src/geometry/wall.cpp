@@ -10,14 +10,10 @@
 namespace cellstow::geometry {
 namespace {
 
-constexpr Um minus_infinity = -2 * far_um;
-
 /// a * sqrt(m) >= b, exactly. @pre m >= 0
 bool scaled_root_at_least(Int128 a, Int128 m, Int128 b) {
-  const Int128 left = a * a * m;
-  const Int128 right = b * b;
-  if (a >= 0) return b <= 0 || left >= right;
-  return b <= 0 && left <= right;
+  if (a >= 0) return b <= 0 || a * a * m >= b * b;
+  return b <= 0 && a * a * m <= b * b;
 }
 
 /// s, rounded up, of the segment itself at level t. @pre p.t != q.t, t between them
@@ -32,15 +28,6 @@ Um disc_at(PointUm centre, Um reach, Um t) {
   return centre.s + ceil_sqrt(Int128(reach) * reach - Int128(dt) * dt);
 }
 
-/// Is the point of the right-hand offset line at level t opposite the inside of the segment?
-/// The offset point's foot lies at t - reach * n, n the t-part of the unit normal that looks towards +s.
-bool offset_line_reaches(PointUm low, PointUm high, Um reach, Um t) {
-  const Int128 ds = high.s - low.s, dt = high.t - low.t;   // dt > 0, normal (dt, -ds) / length
-  const Int128 length2 = ds * ds + dt * dt;
-  return scaled_root_at_least(t - low.t, length2, -ds * reach) &&
-         scaled_root_at_least(high.t - t, length2, ds * reach);
-}
-
 /// s, rounded up, of the line through low and high moved by reach towards +s, at level t.
 ///   s = s_line(t) + reach * length / dt
 Um offset_line_at(PointUm low, PointUm high, Um reach, Um t) {
@@ -50,17 +37,18 @@ Um offset_line_at(PointUm low, PointUm high, Um reach, Um t) {
   return low.s + ceil_div(numerator, dt);
 }
 
+/// s, rounded up, of the right side of the segment widened by reach, at level t. That point is nearest to one
+/// point of the segment, its foot: at t - reach * n, n the t-part of the unit normal (dt, -ds) / length that looks
+/// towards +s. A foot beyond an end means that end's disc.
+/// @pre p.t - reach <= t <= q.t + reach for the lower p, the upper q
 Um widened_segment_at(PointUm p, PointUm q, Um reach, Um t) {
-  Um best = minus_infinity;
-  for (const PointUm& end : {p, q}) {
-    if (t >= end.t - reach && t <= end.t + reach) best = std::max(best, disc_at(end, reach, t));
-  }
-  if (p.t == q.t) return best;
+  if (p.t == q.t) return disc_at(p.s > q.s ? p : q, reach, t);
   const auto [low, high] = std::minmax(p, q, [](auto a, auto b) { return a.t < b.t; });
-  if (offset_line_reaches(low, high, reach, t)) {
-    best = std::max(best, offset_line_at(low, high, reach, t));
-  }
-  return best;
+  const Int128 ds = high.s - low.s, dt = high.t - low.t;
+  const Int128 length2 = ds * ds + dt * dt;
+  if (!scaled_root_at_least(t - low.t, length2, -ds * reach)) return disc_at(low, reach, t);
+  if (!scaled_root_at_least(high.t - t, length2, ds * reach)) return disc_at(high, reach, t);
+  return offset_line_at(low, high, reach, t);
 }
 
 }  // namespace
