@@ -16,6 +16,9 @@ inline constexpr std::size_t short_fixing_name = 6;
 /// Sections take turns with five kinds of line.
 Pen section_pen(std::size_t index);
 
+/// The cuboid round a box, which has an outline.
+packing::Cuboid around(const packing::BoxLayout& layout);
+
 /// The box's shape in a view: its outline from above, else the rectangle it makes.
 std::vector<Flat> seen_box(const packing::BoxLayout& layout, Look look);
 
@@ -40,7 +43,8 @@ class CavityView {
   void name_fixings(const Sheet& sheet);
   void name_gaps(const Sheet& sheet);
   void draw_sections(const Sheet& sheet, bool square_on);
-  void draw_keep_outs(const Sheet& sheet, bool behind);
+  void draw_bodies(const Sheet& sheet);
+  void draw_keep_out(const Sheet& sheet, const survey::KeepOut& keep_out);
   void draw_box(const Sheet& sheet, const plan::BoxPlan& box);
   void draw_contents(const Sheet& sheet, const plan::BoxPlan& box);
   void draw_fixings(const Sheet& sheet, NearLabels& labels);
@@ -48,7 +52,7 @@ class CavityView {
   void outline(const Sheet& sheet, const std::vector<Flat>& points, bool closed, Pen pen, Fill fill);
   void call(const Sheet& sheet, const std::vector<Flat>& points, std::string text, bool bold = false,
             Pen pen = Pen::leader, Pen sample = Pen::none);
-  bool is_behind(const survey::KeepOut& keep_out) const;
+  bool is_in_front(const survey::KeepOut& keep_out) const;
   std::vector<Flat> visible_corners(const Sheet& sheet, const survey::KeepOut& keep_out) const;
   std::string fixing_text(const survey::Fixing& fixing) const;
   const restraint::FixingUseResult* use_of(const survey::Fixing& fixing) const;

@@ -37,6 +37,7 @@ void CavityView::name_keep_outs(const Sheet& sheet) {
   for (const survey::KeepOut& keep_out : cavity_.keep_outs) {
     std::string text = keep_out.name;
     if (keep_out.kind != survey::KeepOutKind::fixed) text += std::string(" (") + word(keep_out.kind) + ")";
+    if (!plan_.boxes.empty() && is_in_front(keep_out)) text += ", in front";
     const core::Length clearance = keep_out.clearance.value_or(job_.rules.body_clearance);
     call(sheet, visible_corners(sheet, keep_out), text + ", keep " + mm_text(clearance) + " off");
   }
@@ -45,12 +46,12 @@ void CavityView::name_keep_outs(const Sheet& sheet) {
 /// Corners to which a line may lead: those that no box hides, or all when it is hidden altogether.
 std::vector<Flat> CavityView::visible_corners(const Sheet& sheet, const survey::KeepOut& keep_out) const {
   std::vector<Flat> all = seen_keep_out(sheet, keep_out);
-  if (!is_behind(keep_out)) return all;
   std::vector<Flat> out;
   for (const Flat& p : all) {
     bool hidden = false;
     for (const plan::BoxPlan& box : plan_.boxes) {
       Extent extent;
+      if (box.box.layout.outline.empty() || nearness(look_, around(keep_out)) >= nearness(look_, around(box.box.layout))) continue;
       for (const Flat& q : seen_box(box.box.layout, look_)) extent.take(q);
       hidden = hidden || (p.a > extent.a_low && p.a < extent.a_high && p.b > extent.b_low && p.b < extent.b_high);
     }

@@ -65,29 +65,55 @@ void CavityView::draw_sections(const Sheet& sheet, bool square_on) {
   }
 }
 
-/// A keep-out farther from the eye than every box goes under the boxes.
-void CavityView::draw_keep_outs(const Sheet& sheet, bool behind) {
-  for (const survey::KeepOut& keep_out : cavity_.keep_outs) {
-    if (is_behind(keep_out) != behind) continue;
-    const bool moving = keep_out.kind == survey::KeepOutKind::moving;
-    const std::vector<Flat> shape = seen_keep_out(sheet, keep_out);
-    if (shape.size() < 3) continue;
-    outline(sheet, shape, true, Pen::keep_out, moving ? Fill::moving : Fill::keep_out);
+packing::Cuboid around(const packing::BoxLayout& layout) {
+  packing::Cuboid out{{layout.outline[0].a, layout.outline[0].b, layout.z_bottom}, {layout.outline[0].a, layout.outline[0].b, layout.lid_top}};
+  for (const core::Point2& p : layout.outline) {
+    out.low.x = std::min(out.low.x, p.a);
+    out.low.y = std::min(out.low.y, p.b);
+    out.high.x = std::max(out.high.x, p.a);
+    out.high.y = std::max(out.high.y, p.b);
   }
+  return out;
 }
 
-bool CavityView::is_behind(const survey::KeepOut& keep_out) const {
+/// Between the eye and every box: such a thing would hide what the view is for.
+bool CavityView::is_in_front(const survey::KeepOut& keep_out) const {
+  packing::Cuboid body = around(keep_out);
+  std::swap(body.low, body.high);   // the far side of the keep-out against the near side of the boxes
+  return std::all_of(plan_.boxes.begin(), plan_.boxes.end(), [&](const plan::BoxPlan& box) {
+    return box.box.layout.outline.empty() || nearness(look_, body) >= nearness(look_, around(box.box.layout));
+  });
+}
+
+void CavityView::draw_keep_out(const Sheet& sheet, const survey::KeepOut& keep_out) {
+  const std::vector<Flat> shape = seen_keep_out(sheet, keep_out);
+  if (shape.size() < 3) return;
+  const bool moving = keep_out.kind == survey::KeepOutKind::moving;
+  const bool open = is_in_front(keep_out) && !plan_.boxes.empty();
+  outline(sheet, shape, true, open ? Pen::keep_out_in_front : Pen::keep_out,
+          open ? Fill::none : moving ? Fill::moving : Fill::keep_out);
+}
+
+/// Boxes and keep-outs from far to near: what is nearer covers what lies behind it.
+void CavityView::draw_bodies(const Sheet& sheet) {
+  struct Turn { double nearness; const plan::BoxPlan* box; const survey::KeepOut* keep_out; };
+  std::vector<Turn> turns;
   for (const plan::BoxPlan& box : plan_.boxes) {
-    const packing::BoxLayout& layout = box.box.layout;
-    if (layout.outline.empty()) continue;
-    packing::Cuboid body{{layout.outline[0].a, layout.outline[0].b, layout.z_bottom}, {layout.outline[0].a, layout.outline[0].b, layout.lid_top}};
-    for (const core::Point2& p : layout.outline) {
-      body.low.y = std::min(body.low.y, p.b);
-      body.high.x = std::max(body.high.x, p.a);
-    }
-    if (nearness(look_, around(keep_out)) >= nearness(look_, body)) return false;
+    const bool walls = !box.box.layout.outline.empty();
+    turns.push_back({walls ? nearness(look_, around(box.box.layout)) : -1e9, &box, nullptr});
   }
-  return true;
+  for (const survey::KeepOut& keep_out : cavity_.keep_outs) {
+    turns.push_back({nearness(look_, around(keep_out)), nullptr, &keep_out});
+  }
+  std::stable_sort(turns.begin(), turns.end(), [](const Turn& p, const Turn& q) { return p.nearness < q.nearness; });
+  for (const Turn& turn : turns) {
+    if (turn.box) {
+      draw_box(sheet, *turn.box);
+      draw_contents(sheet, *turn.box);
+    } else {
+      draw_keep_out(sheet, *turn.keep_out);
+    }
+  }
 }
 
 void CavityView::draw_box(const Sheet& sheet, const plan::BoxPlan& box) {
@@ -132,25 +158,28 @@ void CavityView::draw_contents(const Sheet& sheet, const plan::BoxPlan& box) {
   }
 }
 
+/// Fixings that fall on one spot share a mark and have their names in one line.
 void CavityView::draw_fixings(const Sheet& sheet, NearLabels& labels) {
-  for (const survey::Fixing& fixing : cavity_.fixings) {
-    const Spot at = sheet.to_paper(seen(look_, fixing.at));
-    labels.block({at.x - 1.2, at.y - 1.2, at.x + 1.2, at.y + 1.2});
-  }
+  struct Mark { Spot at; bool carries, never; std::string names; };
+  std::vector<Mark> marks;
   for (const survey::Fixing& fixing : cavity_.fixings) {
     const Spot at = sheet.to_paper(seen(look_, fixing.at));
     const restraint::FixingUseResult* use = use_of(fixing);
-    const bool never = fixing.use == survey::FixingUse::never;
-    drawing_.items.emplace_back(
-        Ring{at, 1.2, Pen::fixing, use && use->carries ? Fill::ink : Fill::paper});
-    if (never) {
-      for (const double turn : {1.0, -1.0}) {
-        drawing_.items.emplace_back(Stroke{{{at.x - 1.1, at.y - 1.1 * turn}, {at.x + 1.1, at.y + 1.1 * turn}},
-                                           false, Pen::fixing, Fill::none});
-      }
-    }
-    if (look_ == Look::from_above || fixing.name.size() > short_fixing_name) continue;
-    labels.place(drawing_, at, 1.8, {{}, fixing.name, 2.8, Anchor::start, false, false});
+    const bool named = look_ != Look::from_above && fixing.name.size() <= short_fixing_name;
+    auto same = std::find_if(marks.begin(), marks.end(), [&](const Mark& m) {
+      return std::hypot(m.at.x - at.x, m.at.y - at.y) < 0.8;
+    });
+    if (same == marks.end()) same = marks.insert(marks.end(), {at, false, false, ""});
+    same->carries = same->carries || (use && use->carries);
+    same->never = same->never || fixing.use == survey::FixingUse::never;
+    if (named) same->names += (same->names.empty() ? "" : ", ") + fixing.name;
+  }
+  for (const Mark& m : marks) {
+    draw_fixing_mark(drawing_, m.at, m.carries, m.never);
+    labels.block({m.at.x - 1.2, m.at.y - 1.2, m.at.x + 1.2, m.at.y + 1.2});
+  }
+  for (const Mark& m : marks) {
+    if (!m.names.empty()) labels.place(drawing_, m.at, 1.8, {{}, m.names, 2.8, Anchor::start, false, false});
   }
 }
 
@@ -187,10 +216,7 @@ Drawing CavityView::draw() {
   const Columns columns = sheet.columns();
   NearLabels labels({columns.left.right, sheet.body_top() - 6, columns.right.left, sheet.body_bottom()});
   draw_sections(sheet, false);
-  draw_keep_outs(sheet, true);
-  for (const plan::BoxPlan& box : plan_.boxes) draw_box(sheet, box);
-  for (const plan::BoxPlan& box : plan_.boxes) draw_contents(sheet, box);
-  draw_keep_outs(sheet, false);
+  draw_bodies(sheet);
   draw_sections(sheet, true);
   CalloutColumns(callouts_, column_width, middle).draw(drawing_, columns);
   for (const SeenGap& gap : gaps_) draw_gap(drawing_, sheet, gap);

@@ -1,5 +1,6 @@
 #include "report/gap_view.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include "report/text.hpp"
@@ -34,6 +35,11 @@ Nearest shown_at(const survey::Cavity& cavity, const plan::Gap& gap, Look look) 
   return best;
 }
 
+bool is_keep_out(const survey::Cavity& cavity, const std::string& name) {
+  return std::any_of(cavity.keep_outs.begin(), cavity.keep_outs.end(),
+                     [&](const survey::KeepOut& keep_out) { return keep_out.name == name; });
+}
+
 }  // namespace
 
 std::vector<SeenGap> seen_gaps(const survey::Cavity& cavity,
@@ -46,9 +52,10 @@ std::vector<SeenGap> seen_gaps(const survey::Cavity& cavity,
     bool again = false;
     for (const SeenGap& other : out) {
       again = again || std::hypot(other.from.a - from.a, other.from.b - from.b) < 1;
+      again = again || (other.what == gap.what && is_keep_out(cavity, gap.what));
     }
     if (again) continue;
-    out.push_back({from, near.at,
+    out.push_back({from, near.at, gap.what,
                    number(gap.gap_mm) + " to " + gap.what + " (" + number(gap.needed_mm) + " needed)"});
     if (out.size() == 5) break;
   }

@@ -36,7 +36,8 @@ tr.stands-out td:first-child { border-left: 5px solid #8f0018; }
 figure { margin: .8rem 0; }
 figure svg { max-width: 100%; height: auto; display: block; }
 .side-by-side { display: flex; flex-wrap: wrap; gap: 0 2rem; align-items: flex-start; }
-ul, ol { margin: .3rem 0 .6rem; padding-left: 2.2rem; max-width: 52rem; }
+ul, ol { margin: .3rem 0 .6rem; padding-left: 1.3rem; max-width: 52rem; }
+ol { padding-left: 2.2rem; }
 .cautions li { margin-bottom: .25rem; }
 .write-in { border: 1px solid #000; height: 5.5rem; max-width: 52rem; margin: .3rem 0; padding: .2rem .5rem; }
 .write-in span { font-size: .8rem; }

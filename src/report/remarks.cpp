@@ -59,6 +59,8 @@ Lines shared(const plan::Plan& plan, Of lines_of) {
   }
   Lines out;
   for (const std::string& line : order) {
+    // "Block 1" is another block in another box.
+    if (split(line).kind == "block") continue;
     if (boxes[line] > 1 && std::find(out.begin(), out.end(), line) == out.end()) out.push_back(line);
   }
   return out;

@@ -68,15 +68,6 @@ void draw_scale_bar(Drawing& drawing, double scale, Spot at) {
   }
 }
 
-void mark_fixing(Drawing& drawing, Spot at, Fill fill, bool crossed) {
-  drawing.items.emplace_back(Ring{at, 1.2, Pen::fixing, fill});
-  if (!crossed) return;
-  drawing.items.emplace_back(
-      Stroke{{{at.x - 1.1, at.y - 1.1}, {at.x + 1.1, at.y + 1.1}}, false, Pen::fixing, Fill::none});
-  drawing.items.emplace_back(
-      Stroke{{{at.x - 1.1, at.y + 1.1}, {at.x + 1.1, at.y - 1.1}}, false, Pen::fixing, Fill::none});
-}
-
 }  // namespace
 
 double scale_for(double width_mm, double height_mm, double room_width, double room_height) {
@@ -120,8 +111,9 @@ void draw_frame(Drawing& drawing, const Sheet& sheet, Look look, const std::stri
   drawing.width = sheet.width();
   drawing.height = sheet.height();
   drawing.scale = "1:" + number(sheet.scale());
-  const std::vector<std::string> lines = wrap(title + ", " + drawing.scale, 4.8, 144);
-  drawing.items.emplace_back(Label{{margin, 4}, lines.front(), 4.4, Anchor::start, true, false});
+  const std::string shown = shortened(title + ", " + drawing.scale, 70);
+  const double size = std::min(4.4, 146 / text_width(shown, 1, true));
+  drawing.items.emplace_back(Label{{margin, 4}, shown, size, Anchor::start, true, false});
   draw_arrows(drawing, look, {sheet_width - 28, 6.7});
   draw_scale_bar(drawing, sheet.scale(), {152, 2.5});
   drawing.items.emplace_back(
@@ -198,6 +190,15 @@ void draw_height(Drawing& drawing, double from_y, double to_y, double object_x, 
   drawing.items.emplace_back(label);
 }
 
+void draw_fixing_mark(Drawing& drawing, Spot at, bool carries, bool never) {
+  drawing.items.emplace_back(Ring{at, 1.2, Pen::fixing, carries ? Fill::ink : Fill::paper});
+  if (!never) return;
+  for (const double turn : {1.0, -1.0}) {
+    drawing.items.emplace_back(Stroke{{{at.x - 1.1, at.y - 1.1 * turn}, {at.x + 1.1, at.y + 1.1 * turn}},
+                                      false, Pen::fixing, Fill::none});
+  }
+}
+
 void draw_legend(Drawing& drawing, double y) {
   double x = margin + 3;
   const auto say = [&](const char* text) {
@@ -206,11 +207,11 @@ void draw_legend(Drawing& drawing, double y) {
   };
   drawing.items.emplace_back(Ring{{x + 1, y}, 0.6, Pen::none, Fill::ink});
   say("measured point");
-  mark_fixing(drawing, {x + 1, y}, Fill::ink, false);
+  draw_fixing_mark(drawing, {x + 1, y}, true, false);
   say("fixing that carries");
-  mark_fixing(drawing, {x + 1, y}, Fill::paper, false);
+  draw_fixing_mark(drawing, {x + 1, y}, false, false);
   say("carries nothing");
-  mark_fixing(drawing, {x + 1, y}, Fill::paper, true);
+  draw_fixing_mark(drawing, {x + 1, y}, false, true);
   say("never to be used");
   const auto patch = [&](Pen pen, Fill fill) {
     drawing.items.emplace_back(Stroke{corners({x - 1, y - 1.4, x + 2.6, y + 1.4}), true, pen, fill});

@@ -59,6 +59,9 @@ void draw_width(Drawing& drawing, double from_x, double to_x, double object_y, d
 void draw_height(Drawing& drawing, double from_y, double to_y, double object_x, double x,
                  const std::string& text, NearLabels& labels);
 
+/// The symbol of one of the car's own fixings.
+void draw_fixing_mark(Drawing& drawing, Spot at, bool carries, bool never);
+
 /// Symbols used on cavity views and what they mean, one row at the sheet's foot.
 void draw_legend(Drawing& drawing, double y);
 

@@ -23,6 +23,7 @@ Line line_of(Pen pen) {
     case Pen::section_4: return {"#17457a", 0.4, "3 0.8 0.6 0.8"};
     case Pen::section_5: return {"#17457a", 0.4, "0.5 0.8"};
     case Pen::keep_out: return {"#7a3b00", 0.35, ""};
+    case Pen::keep_out_in_front: return {"#7a3b00", 0.3, "1.6 0.9"};
     case Pen::cell: return {"#333", 0.25, ""};
     case Pen::strap: return {"#5c1f70", 0.35, "2.2 0.7 0.5 0.7"};
     case Pen::fixing: return {"#000", 0.35, ""};
