@@ -142,6 +142,8 @@ class BoxBuilder {
 
   bool was_apart() const { return apart_; }
   const RowsAnswer& rows() const { return rows_; }
+  /// Best of the first search, before any outline, slit or part narrowed it.
+  const Filling& rows_bound() const { return rows_bound_; }
 
  private:
   std::optional<BoxInPlan> variant(const region::FreePlan& plan, const RunFilter* filter,
@@ -149,6 +151,8 @@ class BoxBuilder {
     const Workbench bench(setup_, plan, attempt_, more_along, more_across, filter);
     const RowsAnswer answer = best_rows(bench.view, bench.kinds, bench.tables, setup_.enough, 1);
     steps_ += bench.view.steps();
+    if (!searched_) rows_bound_ = answer.filling;
+    searched_ = true;
     if (answer.filling.cells == 0) return std::nullopt;
     rows_ = answer;
     BoxInPlan box = make_box(setup_, bench, answer);
@@ -165,7 +169,8 @@ class BoxBuilder {
   const Attempt& attempt_;
   long long& steps_;
   RowsAnswer rows_;
-  bool apart_ = false;
+  Filling rows_bound_;
+  bool searched_ = false, apart_ = false;
 };
 
 Solved gather(std::vector<BoxInPlan> boxes, const RowsAnswer& rows) {
@@ -222,8 +227,8 @@ region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
 
 /// Best rectangular box: for every breadth that strips can add up to, the longest rectangle of that
 /// breadth the plan admits, filled exactly.
-std::optional<Solved> solve_rectangle(const Setup& setup, const region::FreePlan& plan,
-                                      const Attempt& attempt, long long& steps) {
+Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                        long long& steps) {
   const Workbench bench(setup, plan, attempt, 0, 0, nullptr);
   std::vector<Um> breadths;
   for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.extent().length())) {
@@ -265,8 +270,46 @@ std::optional<Solved> solve_rectangle(const Setup& setup, const region::FreePlan
     }
   }
   steps += bench.view.steps();
-  if (!best) return std::nullopt;
-  return gather({*best}, rows);
+  if (!best) return {};
+  const Filling filling = best->filling;
+  return {gather({std::move(*best)}, rows), filling};
+}
+
+/// Boxes in parts of the plan that do not hang together: the best of them, as many as the rules allow. One
+/// of them keeps the fittings, the one that loses least by it.
+std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& plan,
+                                   const Attempt& attempt, BoxBuilder& builder, long long& steps) {
+  const Parts parts(plan, attempt.strips, 2 * setup.shell + least_neck_um);
+  Setup bare = setup;
+  bare.items.clear();
+  bare.item_fitting.clear();
+  std::vector<BoxInPlan> boxes;
+  std::optional<BoxInPlan> keeper;
+  std::size_t keeper_at = 0;
+  int least_loss = 0;
+  for (int part = 0; part < parts.count(); ++part) {
+    const Parts::Only only(parts, part);
+    BoxBuilder plain(bare, attempt, steps);
+    auto box = plain.build(plan, &only, 0);
+    if (!box) continue;
+    if (!setup.items.empty()) {
+      auto with = builder.build(plan, &only, 0);
+      const int loss = with ? box->filling.cells - with->filling.cells : 0;
+      if (with && (!keeper || std::popcount(with->fittings) > std::popcount(keeper->fittings) ||
+                   (with->fittings == keeper->fittings && loss < least_loss))) {
+        keeper = std::move(with);
+        keeper_at = boxes.size();
+        least_loss = loss;
+      }
+    }
+    boxes.push_back(std::move(*box));
+  }
+  if (keeper) boxes[keeper_at] = std::move(*keeper);
+  std::stable_sort(boxes.begin(), boxes.end(), better_box);
+  if (static_cast<int>(boxes.size()) > setup.rules.boxes_per_cavity) {
+    boxes.resize(static_cast<std::size_t>(setup.rules.boxes_per_cavity));
+  }
+  return boxes;
 }
 
 }  // namespace
@@ -279,26 +322,20 @@ RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Atte
   return answer;
 }
 
-std::optional<Solved> solve(const Setup& setup, const region::FreePlan& plan,
-                            const Attempt& attempt, long long& steps) {
+Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+              long long& steps) {
   if (setup.rules.box_outline == survey::BoxOutline::rectangle) {
     return solve_rectangle(setup, plan, attempt, steps);
   }
   BoxBuilder builder(setup, attempt, steps);
-  if (auto box = builder.build(plan, nullptr, 0)) return gather({*box}, builder.rows());
-  if (!builder.was_apart()) return std::nullopt;
-  const Parts parts(plan, attempt.strips, 2 * setup.shell + least_neck_um);
   std::vector<BoxInPlan> boxes;
-  for (int part = 0; part < parts.count(); ++part) {
-    const Parts::Only only(parts, part);
-    if (auto box = builder.build(plan, &only, 0)) boxes.push_back(*box);
+  if (auto box = builder.build(plan, nullptr, 0)) {
+    boxes.push_back(std::move(*box));
+  } else if (builder.was_apart()) {
+    boxes = boxes_apart(setup, plan, attempt, builder, steps);
   }
-  std::stable_sort(boxes.begin(), boxes.end(), better_box);
-  if (static_cast<int>(boxes.size()) > setup.rules.boxes_per_cavity) {
-    boxes.resize(static_cast<std::size_t>(setup.rules.boxes_per_cavity));
-  }
-  if (boxes.empty()) return std::nullopt;
-  return gather(std::move(boxes), builder.rows());
+  if (boxes.empty()) return {std::nullopt, builder.rows_bound()};
+  return {gather(std::move(boxes), builder.rows()), builder.rows_bound()};
 }
 
 }  // namespace cellstow::packing

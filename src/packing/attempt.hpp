@@ -36,12 +36,17 @@ struct Attempt {
   bool across = false;
 };
 
-/// Nothing laid this way at this height holds more; with resolution 1 the exact best of the rows alone, regardless of the outline rule.
+/// Nothing laid this way at this height holds more, whatever the outline.
 RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
                     Um resolution, long long& steps);
 
-/// The best box(es) that keep the outline rule; nothing when none could be built.
-std::optional<Solved> solve(const Setup& setup, const region::FreePlan& plan,
-                            const Attempt& attempt, long long& steps);
+/// An attempt worked out in full.
+struct Outcome {
+  std::optional<Solved> solved;  ///< best box(es) that keep the outline rule; none when none could be built
+  Filling rows_bound;            ///< exact best of the rows alone: no outline holds more
+};
+
+Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+              long long& steps);
 
 }  // namespace cellstow::packing

@@ -12,8 +12,9 @@
 namespace cellstow::packing {
 namespace {
 
-/// Bounds are first taken with strip positions this coarse: most attempts need no more.
-constexpr Um coarse_um = 2'000;
+/// Bounds are taken with strip positions this coarse first, then this fine: most attempts need no more.
+constexpr Um coarse_um = 16'000;
+constexpr Um fine_um = 1'000;
 
 struct Found {
   Attempt attempt;
@@ -30,20 +31,22 @@ bool better(const Found& a, const Found& b) {
                     b.attempt.across);
 }
 
+/// Branch and bound over floor heights and ways of laying.
 class CavitySearch {
  public:
-  CavitySearch(const Setup& setup, long long budget) : setup_(setup), budget_(budget) {}
+  CavitySearch(const Setup& setup, const PackOptions& options)
+      : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)) {}
 
   void run() {
     std::vector<Ranked> ranked;
     for (std::size_t h = 0; h < setup_.heights.size(); ++h) {
-      for (const Um floor : floors(h)) rank(h, floor, floor, ranked);
+      for (const Um floor : floors(h)) rank_all(h, floor, ranked);
     }
     settle(std::move(ranked));
     if (!region::plan_varies_between(setup_.cavity, setup_.reading)) return;
     for (std::size_t h = 0; h < setup_.heights.size(); ++h) {
       const std::vector<Um> at = floors(h);
-      for (std::size_t i = 0; i + 1 < at.size(); ++i) between(h, at[i], at[i + 1]);
+      for (std::size_t i = 0; i + 1 < at.size(); ++i) between(h, at[i], at[i + 1], all_ways());
     }
   }
 
@@ -54,6 +57,11 @@ class CavitySearch {
   bool outline_cost() const { return outline_cost_; }
 
  private:
+  struct Way {
+    Strips strips;
+    bool across;
+  };
+
   struct Ranked {
     Filling bound;
     int fittings;
@@ -63,6 +71,10 @@ class CavitySearch {
                         attempt.across);
     }
   };
+
+  static std::vector<Way> all_ways() {
+    return {{Strips::along_x, false}, {Strips::along_x, true}, {Strips::along_y, false}, {Strips::along_y, true}};
+  }
 
   std::vector<Um> floors(std::size_t h) const {
     return region::critical_floors(setup_.cavity, clearances(), setup_.heights[h].box_height);
@@ -81,25 +93,26 @@ class CavitySearch {
                              {high, low + setup_.heights[h].box_height});
   }
 
-  /// Bounds for boxes with floors from low to high, in the four ways of laying.
-  void rank(std::size_t h, Um low, Um high, std::vector<Ranked>& ranked) {
-    const region::FreePlan shared = plan(h, low, high);
-    for (const Strips strips : {Strips::along_x, Strips::along_y}) {
-      for (const bool across : {false, true}) {
-        const Attempt attempt{h, low, strips, across};
-        const RowsAnswer rows = bound_of(setup_, shared, attempt, coarse_um, steps_);
-        if (rows.filling.cells == 0) continue;
-        ranked.push_back({capped(rows.filling), std::popcount(rows.fittings), attempt});
-      }
-    }
-  }
-
   Filling capped(Filling filling) const {
     filling.cells = std::min(filling.cells, setup_.enough);
     return filling;
   }
 
+  Ranked bounded(const region::FreePlan& plan, const Attempt& attempt, Um resolution) {
+    const RowsAnswer rows = bound_of(setup_, plan, attempt, resolution, steps_);
+    return {capped(rows.filling), std::popcount(rows.fittings), attempt};
+  }
+
+  void rank_all(std::size_t h, Um floor, std::vector<Ranked>& ranked) {
+    const region::FreePlan here = plan(h, floor, floor);
+    for (const Way& way : all_ways()) {
+      Ranked next = bounded(here, {h, floor, way.strips, way.across}, coarse_um);
+      if (next.bound.cells > 0) ranked.push_back(next);
+    }
+  }
+
   bool hopeless(const Ranked& ranked) const {
+    if (ranked.bound.cells <= more_than_) return true;
     if (!best_) return false;
     const int placed = std::popcount(best_->solved.fittings);
     if (ranked.fittings != placed) return ranked.fittings < placed;
@@ -112,62 +125,69 @@ class CavitySearch {
               [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
     for (const Ranked& next : ranked) {
       if (hopeless(next)) continue;
-      const region::FreePlan here = plan(next.attempt.height, next.attempt.floor, next.attempt.floor);
-      const RowsAnswer exact = bound_of(setup_, here, next.attempt, 1, steps_);
-      if (hopeless({capped(exact.filling), std::popcount(exact.fittings), next.attempt})) continue;
-      take(here, next.attempt, exact);
+      const Attempt& attempt = next.attempt;
+      const region::FreePlan here = plan(attempt.height, attempt.floor, attempt.floor);
+      if (!hopeless(bounded(here, attempt, fine_um))) take(attempt, solve(setup_, here, attempt, steps_));
     }
   }
 
-  void take(const region::FreePlan& here, const Attempt& attempt, const RowsAnswer& exact) {
-    if (auto solved = solve(setup_, here, attempt, steps_)) {
-      Found found{attempt, std::move(*solved)};
+  void take(const Attempt& attempt, Outcome outcome) {
+    if (outcome.solved && outcome.solved->filling.cells > more_than_) {
+      Found found{attempt, std::move(*outcome.solved)};
       if (!best_ || better(found, *best_)) best_ = std::move(found);
     }
     // What the rows alone would hold but no outline could be drawn around stays a bound, not a count.
-    const int cells = std::min(exact.filling.cells, setup_.enough);
-    if (setup_.rules.box_outline != survey::BoxOutline::rectangle &&
-        cells > (best_ ? best_->solved.filling.cells : 0)) {
+    const int cells = capped(outcome.rows_bound).cells;
+    if (cells > (best_ ? best_->solved.filling.cells : more_than_)) {
       unresolved_ = std::max(unresolved_, cells);
       outline_cost_ = true;
     }
   }
 
   /// Floor heights strictly between two critical ones: halve the range until no height in it can beat
-  /// the best found. Where all walls are upright nothing changes between critical heights.
-  void between(std::size_t h, Um low, Um high) {
+  /// the best found. A way of laying that cannot win in a range cannot win in a part of it.
+  void between(std::size_t h, Um low, Um high, const std::vector<Way>& ways) {
     if (high - low < 2) return;
-    std::vector<Ranked> ranked;
-    rank(h, low + 1, high - 1, ranked);
     const region::FreePlan shared = plan(h, low + 1, high - 1);
-    std::erase_if(ranked, [&](const Ranked& r) { return !beats_best(r) || !could_be_built(r, shared); });
-    if (ranked.empty()) return;
+    std::vector<Way> left;
+    int most = 0;
+    for (const Way& way : ways) {
+      const Attempt attempt{h, low, way.strips, way.across};
+      Ranked range = bounded(shared, attempt, coarse_um);
+      if (beats_best(range)) range = bounded(shared, attempt, fine_um);
+      if (!beats_best(range) || !could_be_built(attempt, shared)) continue;
+      left.push_back(way);
+      most = std::max(most, range.bound.cells);
+    }
+    if (left.empty()) return;
     if (steps_ > budget_) {
       out_of_budget_ = true;
-      for (const Ranked& r : ranked) unresolved_ = std::max(unresolved_, r.bound.cells);
+      unresolved_ = std::max(unresolved_, most);
       return;
     }
     const Um middle = low + (high - low) / 2;
-    std::vector<Ranked> here;
-    rank(h, middle, middle, here);
-    std::erase_if(here, [&](const Ranked& r) { return !beats_best(r); });
-    settle(std::move(here));
-    between(h, low, middle);
-    between(h, middle, high);
+    const region::FreePlan here = plan(h, middle, middle);
+    for (const Way& way : left) {
+      const Attempt attempt{h, middle, way.strips, way.across};
+      if (beats_best(bounded(here, attempt, fine_um))) take(attempt, solve(setup_, here, attempt, steps_));
+    }
+    between(h, low, middle, left);
+    between(h, middle, high, left);
   }
 
   /// For rectangles the rows' bound is loose: the best rectangle of the shared plan is a bound as well.
-  bool could_be_built(const Ranked& ranked, const region::FreePlan& shared) {
+  bool could_be_built(const Attempt& attempt, const region::FreePlan& shared) {
     if (setup_.rules.box_outline != survey::BoxOutline::rectangle) return true;
-    const auto solved = solve(setup_, shared, ranked.attempt, steps_);
-    return solved && (!best_ || solved->filling.cells > best_->solved.filling.cells ||
-                      std::popcount(solved->fittings) > std::popcount(best_->solved.fittings));
+    const Outcome outcome = solve(setup_, shared, attempt, steps_);
+    if (!outcome.solved) return false;
+    return beats_best({outcome.solved->filling, std::popcount(outcome.solved->fittings), attempt});
   }
 
   /// More cells or more fittings than the best found and than what already had to be left open; fewer
   /// blocks alone do not count between critical heights.
   bool beats_best(const Ranked& ranked) const {
-    if (!best_) return true;
+    if (ranked.bound.cells <= more_than_) return false;
+    if (!best_) return ranked.bound.cells > unresolved_;
     const int placed = std::popcount(best_->solved.fittings);
     if (ranked.fittings != placed) return ranked.fittings > placed;
     return ranked.bound.cells > std::max(best_->solved.filling.cells, unresolved_);
@@ -175,6 +195,7 @@ class CavitySearch {
 
   const Setup& setup_;
   long long budget_;
+  int more_than_;
   std::optional<Found> best_;
   int unresolved_ = 0;
   long long steps_ = 0;
@@ -202,7 +223,7 @@ std::vector<std::string> untried(const survey::Rules& rules) {
 CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell,
                           const survey::Rules& rules, const PackOptions& options) {
   const Setup setup = make_setup(cavity, cell, rules, options);
-  CavitySearch search(setup, options.step_budget);
+  CavitySearch search(setup, options);
   search.run();
   CavityPacking packing;
   packing.steps = search.steps();
@@ -229,7 +250,7 @@ CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell
       packing.fittings_without_place.push_back(cavity.fittings[setup.item_fitting[i]].name);
     }
   }
-  add_missing_above(setup, packing);
+  if (packing.cells > 0) add_missing_above(setup, packing);
   return packing;
 }
 

@@ -27,30 +27,39 @@ survey::Cavity with_middle_section(const survey::Cavity& cavity, std::size_t i) 
   return more;
 }
 
+/// Most cells under a reading, when more than `known`; else `known`.
+int most_beyond(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
+                survey::Between reading, int known) {
+  PackOptions options;
+  options.reading = reading;
+  options.more_than = known;
+  return std::max(known, pack_cavity(cavity, cell, rules, options).cells);
+}
+
 }  // namespace
 
 ReadingComparison compare_readings(const survey::Cavity& cavity, const survey::Cell& cell,
-                                   const survey::Rules& rules) {
+                                   const survey::Rules& rules, int known_cells) {
+  using survey::Between;
   ReadingComparison comparison;
-  comparison.common_cells = pack_cavity(cavity, cell, rules).cells;
+  const bool straight_known = cavity.sections.between == Between::straight;
+  comparison.common_cells =
+      straight_known ? pack_cavity(cavity, cell, rules).cells : known_cells;
   if (!region::can_read_straight(cavity.sections)) {
     comparison.why_not = "the sections do not all have the same number of corners";
     return comparison;
   }
-  PackOptions straight;
-  straight.reading = survey::Between::straight;
-  comparison.straight_cells = pack_cavity(cavity, cell, rules, straight).cells;
+  comparison.straight_cells =
+      straight_known ? known_cells
+                     : most_beyond(cavity, cell, rules, Between::straight, known_cells);
   if (*comparison.straight_cells <= comparison.common_cells) return comparison;
   for (std::size_t i = 0; i + 1 < cavity.sections.at.size(); ++i) {
     const survey::Cavity more = with_middle_section(cavity, i);
-    const int gained = pack_cavity(more, cell, rules).cells - comparison.common_cells;
-    if (gained <= comparison.decided_there) continue;
-    comparison.decided_there = gained;
+    const int known = comparison.common_cells + comparison.decided_there;
+    const int cells = most_beyond(more, cell, rules, Between::common, known);
+    if (cells <= known) continue;
+    comparison.decided_there = cells - comparison.common_cells;
     comparison.measure_at = more.sections.at[i + 1].station;
-  }
-  if (!comparison.measure_at) {
-    // No single section decides: name the slab where the walls move most by measuring its middle.
-    comparison.decided_there = 0;
   }
   return comparison;
 }

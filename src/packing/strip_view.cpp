@@ -185,11 +185,18 @@ void StripView::settle(const StripKind& kind, const FillTable& table, Um from, U
   settle(kind, table, middle + 1, to, resolution, pieces);
 }
 
-std::vector<Um> StripView::stops(Um breadth) const {
+std::vector<Um> StripView::ends(Um breadth) const {
   const Um first = extent_.low + shell_across_;
   const Um last = extent_.high - breadth - shell_across_;
   if (last < first) return {};
-  std::vector<Um> stops{first, last};
+  if (last == first) return {first};
+  return {first, last};
+}
+
+std::vector<Um> StripView::stops(Um breadth) const {
+  std::vector<Um> stops = ends(breadth);
+  if (stops.empty()) return stops;
+  const Um first = stops.front(), last = stops.back();
   for (const Um level : levels_) {
     stops.push_back(level + shell_across_);
     stops.push_back(level - breadth - shell_across_);
@@ -203,7 +210,8 @@ std::vector<Um> StripView::stops(Um breadth) const {
 std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& table,
                                      Um resolution) const {
   std::vector<Piece> pieces;
-  const std::vector<Um> at = stops(kind.breadth);
+  // A bound needs no stop at every corner: the best case of a short range covers them.
+  const std::vector<Um> at = resolution > 1 ? ends(kind.breadth) : stops(kind.breadth);
   for (std::size_t i = 0; i < at.size(); ++i) {
     settle(kind, table, at[i], at[i], resolution, pieces);
     if (i + 1 < at.size() && at[i] + 1 < at[i + 1]) {

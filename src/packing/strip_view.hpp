@@ -100,6 +100,7 @@ class StripView {
                         std::vector<RunFill>* fills) const;
   void settle(const StripKind& kind, const FillTable& table, Um from, Um to, Um resolution,
               std::vector<Piece>& pieces) const;
+  std::vector<Um> ends(Um breadth) const;
   std::vector<Um> stops(Um breadth) const;
 
   const region::FreePlan& plan_;

@@ -10,6 +10,9 @@ struct PackOptions {
   survey::Between reading = survey::Between::common;
   /// Cells wanted: past this count fewer blocks decide, not more cells. Empty: as many as fit.
   std::optional<int> enough;
+  /// Only answers with more cells than this are of interest: the rest is not searched, and the answer
+  /// is empty when there is none.
+  std::optional<int> more_than;
   /// Most strip evaluations before the search of floor heights stops and says so. Counted, not timed: runs repeat.
   long long step_budget = 40'000'000;
 };
@@ -24,7 +27,9 @@ CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell
                           const survey::Rules& rules, const PackOptions& options = {});
 
 /// Both readings between sections counted, and the station where one more section would decide most.
+///
+/// @param known_cells  most cells: the packing of this cavity under the reading its sections ask for
 ReadingComparison compare_readings(const survey::Cavity& cavity, const survey::Cell& cell,
-                                   const survey::Rules& rules);
+                                   const survey::Rules& rules, int known_cells);
 
 }  // namespace cellstow::packing
