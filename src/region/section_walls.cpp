@@ -1,7 +1,9 @@
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <limits>
 
-#include "cellstow/geometry/exact.hpp"
+#include "cellstow/geometry/segment.hpp"
 #include "walls.hpp"
 
 namespace cellstow::region {
@@ -35,14 +37,17 @@ Um between_um(Um from, Um to, double share) {
   return from + static_cast<Um>(std::llround(static_cast<double>(to - from) * share));
 }
 
+PointUm between_um(PointUm from, PointUm to, double share) {
+  return {between_um(from.s, to.s, share), between_um(from.t, to.t, share)};
+}
+
 /// Matched corners, a share of the way from one section to the next.
 std::vector<Loop> interpolate(const std::vector<Loop>& from, const std::vector<Loop>& to,
                               double share) {
   std::vector<Loop> loops = from;
   for (std::size_t i = 0; i < loops.size(); ++i) {
     for (std::size_t k = 0; k < loops[i].size(); ++k) {
-      loops[i][k] = {between_um(from[i][k].s, to[i][k].s, share),
-                     between_um(from[i][k].t, to[i][k].t, share)};
+      loops[i][k] = between_um(from[i][k], to[i][k], share);
     }
   }
   return loops;
@@ -52,6 +57,22 @@ double distance_um(PointUm a, PointUm b) {
   return std::hypot(static_cast<double>(a.s - b.s), static_cast<double>(a.t - b.t));
 }
 
+/// Breadth of four points square to the line through two of them; infinite when these coincide.
+double thickness_um(const std::array<PointUm, 4>& points, std::size_t a, std::size_t b) {
+  const double ds = static_cast<double>(points[b].s - points[a].s);
+  const double dt = static_cast<double>(points[b].t - points[a].t);
+  const double length = std::hypot(ds, dt);
+  if (length == 0) return std::numeric_limits<double>::infinity();
+  double low = 0, high = 0;
+  for (const PointUm& p : points) {
+    const double off = (ds * static_cast<double>(p.t - points[a].t) -
+                        dt * static_cast<double>(p.s - points[a].s)) / length;
+    low = std::min(low, off);
+    high = std::max(high, off);
+  }
+  return high - low;
+}
+
 Wall everything(Um reach) {
   const Loop frame{{-far_um, -far_um}, {far_um, -far_um}, {far_um, far_um}, {-far_um, far_um}};
   return Wall({frame}, Side::inside, reach, 0);
@@ -59,35 +80,58 @@ Wall everything(Um reach) {
 
 // ---- sections across z: the plan outlines themselves ------------------------
 
+/// What one straight edge sweeps in plan on its way from a to b.
+struct SweptEdge { PointUm a_start, a_end, b_start, b_end; };
+
+/// How far the hull of a swept edge may stray from what it sweeps. Nothing when its corners go round a convex
+/// figure in order, as between parallel edges. Else it strays no more than twist / 4, twist the change of the edge on
+/// the way (any weighting of four corners differs from their bilinear patch by twist * covariance, which is at most 1/4);
+/// nor by more than the hull is thick, since what is swept hangs together.
+double hull_stray_um(const SweptEdge& swept) {
+  const std::array<PointUm, 4> corners{swept.a_start, swept.a_end, swept.b_end, swept.b_start};
+  int left = 0, right = 0;
+  for (std::size_t k = 0; k < 4; ++k) {
+    const int sign = geometry::turn_sign(corners[k], corners[(k + 1) % 4], corners[(k + 2) % 4]);
+    left += sign > 0;
+    right += sign < 0;
+  }
+  if (left == 0 || right == 0) return 0;
+  const PointUm before{swept.a_end.s - swept.a_start.s, swept.a_end.t - swept.a_start.t};
+  const PointUm after{swept.b_end.s - swept.b_start.s, swept.b_end.t - swept.b_start.t};
+  double stray_um = distance_um(before, after) / 4;
+  for (std::size_t k = 0; k < 4; ++k) {
+    for (std::size_t n = k + 1; n < 4; ++n) stray_um = std::min(stray_um, thickness_um(corners, k, n));
+  }
+  return stray_um;
+}
+
+/// Hulls of what an edge sweeps between two shares of the way, in as many slices as the loss allowed asks for.
+void add_swept_edge(const SweptEdge& whole, double share_low, double share_high, Um reach,
+                    std::vector<Wall>& walls) {
+  const auto part = [&](double from, double to) {
+    return SweptEdge{between_um(whole.a_start, whole.b_start, from), between_um(whole.a_end, whole.b_end, from),
+                     between_um(whole.a_start, whole.b_start, to), between_um(whole.a_end, whole.b_end, to)};
+  };
+  const double stray_um = hull_stray_um(part(share_low, share_high));
+  const int slices = std::max(1, static_cast<int>(std::ceil(stray_um / (ruled_loss_um - 20))));
+  const double step = (share_high - share_low) / slices;
+  for (int slice = 0; slice < slices; ++slice) {
+    const SweptEdge swept = part(share_low + slice * step, share_low + (slice + 1) * step);
+    Loop hull = convex_hull({swept.a_start, swept.a_end, swept.b_start, swept.b_end});
+    walls.emplace_back(std::vector<Loop>{std::move(hull)}, Side::inside, reach + rounding_um, 0);
+  }
+}
+
 /// Wall faces between two plan outlines, of which a box takes up the part from share_low to share_high: the outline
-/// half way up, and around each edge the space it sweeps.
+/// at the low end, and around each edge that moves the space it sweeps from there.
 void add_ruled_faces(const std::vector<Loop>& low, const std::vector<Loop>& high, double share_low,
                      double share_high, Um reach, std::vector<Wall>& walls) {
-  double twist_um = 0;  // how much any edge turns on the way; a plane face does not
+  walls.emplace_back(interpolate(low, high, share_low), Side::outside, reach + rounding_um, 0);
   for (std::size_t i = 0; i < low.size(); ++i) {
     for (std::size_t k = 0; k < low[i].size(); ++k) {
       const std::size_t n = (k + 1) % low[i].size();
-      const PointUm before{low[i][n].s - low[i][k].s, low[i][n].t - low[i][k].t};
-      const PointUm after{high[i][n].s - high[i][k].s, high[i][n].t - high[i][k].t};
-      twist_um = std::max(twist_um, distance_um(before, after));
-    }
-  }
-  // The hull of a face with twist w strays from it by at most w / 4.
-  twist_um *= share_high - share_low;
-  const int slices = std::max(1, static_cast<int>(std::ceil(twist_um / 4 / (ruled_loss_um - 20))));
-  for (int slice = 0; slice < slices; ++slice) {
-    const double step = (share_high - share_low) / slices;
-    const std::vector<Loop> from = interpolate(low, high, share_low + slice * step);
-    const std::vector<Loop> to = interpolate(low, high, share_low + (slice + 1) * step);
-    walls.emplace_back(from, Side::outside, reach + rounding_um, 0);
-    for (std::size_t i = 0; i < from.size(); ++i) {
-      for (std::size_t k = 0; k < from[i].size(); ++k) {
-        const std::size_t n = (k + 1) % from[i].size();
-        if (from[i][k] == to[i][k] && from[i][n] == to[i][n]) continue;
-        walls.emplace_back(
-            std::vector<Loop>{convex_hull({from[i][k], from[i][n], to[i][k], to[i][n]})},
-            Side::inside, reach + rounding_um, 0);
-      }
+      if (low[i][k] == high[i][k] && low[i][n] == high[i][n]) continue;
+      add_swept_edge({low[i][k], low[i][n], high[i][k], high[i][n]}, share_low, share_high, reach, walls);
     }
   }
 }
