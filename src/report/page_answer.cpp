@@ -54,12 +54,13 @@ std::string failure_part(const Failure& failure) {
 std::string failures_part(const plan::Plan& plan) {
   const std::vector<Failure> failing = failures(plan);
   if (failing.empty()) {
-    if (plan.checks.empty()) return {};
+    // A count that is met is no measure of how hard a part works.
+    const auto worked = std::find_if(plan.checks.begin(), plan.checks.end(), [](const core::Check& check) { return check.unit != "pieces" && check.unit != "cells"; });
+    if (worked == plan.checks.end()) return {};
     return "<div class=\"holds\">" +
            element("p", "Of the " + count(static_cast<int>(plan.checks.size()), "check") +
-                            " made here, none goes past its limit; the hardest worked is " + plan.checks.front().name +
-                            (plan.checks.front().where.empty() ? "" : " (" + plan.checks.front().where + ")") + ", " +
-                            value_and_limit(plan.checks.front()).use +
+                            " made here, none goes past its limit; the hardest worked is " + worked->name +
+                            (worked->where.empty() ? "" : " (" + worked->where + ")") + ", " + value_and_limit(*worked).use +
                             " used. What was not checked stands under Left out and Cautions.") +
            "</div>\n";
   }

@@ -71,12 +71,12 @@ std::vector<std::string> runners_up(const plan::Plan& plan) {
 }
 
 Table strap_table(const plan::Plan& plan) {
-  Table out{{"mark", "off", "bar", "material", "cut length mm", "leg pull N", "worst case", "rises mm"}, {}};
+  Table out{{"mark", "off", "bar", "cut length mm", "material", "top mm", "legs mm", "feet mm", "holes mm", "leg pull N", "worst case", "rises mm"}, {}};
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const restraint::Strap& s : box.straps.straps) {
-        out.rows.push_back({s.mark, std::to_string(s.quantity), mm_text(s.width) + " × " + mm_text(s.thickness), s.material,
-                            mm_text(s.cut_length), fixed(s.leg_tension.value(), 0), s.worst_case, mm_text(s.sag)});
+        out.rows.push_back({s.mark, std::to_string(s.quantity), mm_text(s.width) + " × " + mm_text(s.thickness), mm_text(s.cut_length), s.material,
+                            mm_text(s.span), mm_text(s.leg), mm_text(s.foot), mm_text(s.bolt_hole) + " (" + s.bolt + ")", fixed(s.leg_tension.value(), 0), s.worst_case, mm_text(s.sag)});
       }
     }
   }
@@ -92,8 +92,8 @@ std::string heading(const char* text) {
 std::string page_lists(const survey::Job& job, const plan::Plan& plan) {
   std::string out = heading("Boxes and cut list");
   out += "<div class=\"wide\">" + html_table(boxes(plan), {2, 5, 6, 7}, "Boxes, length × width × height") + "</div>\n";
-  out += "<div class=\"wide\">" + html_table(cut_list(plan), {2, 4, 5, 6, 7}, "Flat parts and bars, finished sizes; cut files in the folder cut", "parts") + "</div>\n";
-  out += html_table(strap_table(plan), {1, 4, 5, 7}, "Straps") + html_list(runners_up(plan)) + "</section>\n";
+  out += "<div class=\"wide\">" + html_table(flat_parts(plan), {2, 4, 5, 6, 7}, "Flat parts, finished sizes; cut files in the folder cut", "parts") + "</div>\n";
+  out += html_table(strap_table(plan), {1, 3, 5, 6, 7, 9, 11}, "Straps, flat bar, finished lengths", "straps") + html_list(runners_up(plan)) + "</section>\n";
   const Table holes = hole_schedule(job, plan);
   if (!holes.rows.empty()) {
     out += "<section>\n<h2>The car's own fixings</h2>\n<div class=\"wide\">";

@@ -29,7 +29,7 @@ th { background: #eee; overflow-wrap: normal; }
 td.n, th.n { text-align: right; font-variant-numeric: tabular-nums; }
 td.n { white-space: nowrap; }
 tr.stands-out td { font-weight: bold; background: #f7e6e0; }
-table.parts td:first-child, table.parts td:nth-child(4) { white-space: nowrap; }
+table.parts td:first-child, table.parts td:nth-child(4), table.straps td:first-child { white-space: nowrap; }
 tr.chosen td { font-weight: bold; background: #eee; }
 tr.stands-out td:first-child { border-left: 5px solid #8f0018; }
 .wide { overflow-x: auto; }

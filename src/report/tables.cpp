@@ -61,8 +61,10 @@ Table columns(const Table& table, const std::vector<std::size_t>& which) {
   return out;
 }
 
-Table cut_list(const plan::Plan& plan) {
-  Table out{{"mark", "name", "off", "material", "thickness mm", "length mm", "width mm", "mass kg each", "note"}, {}};
+const std::vector<std::string> cut_list_head{"mark", "name", "off", "material", "thickness mm", "length mm", "width mm", "mass kg each", "note"};
+
+Table flat_parts(const plan::Plan& plan) {
+  Table out{cut_list_head, {}};
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const box::Panel& panel : box.box.panels) {
@@ -74,6 +76,11 @@ Table cut_list(const plan::Plan& plan) {
       }
     }
   }
+  return out;
+}
+
+Table bars(const plan::Plan& plan) {
+  Table out{cut_list_head, {}};
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const restraint::Strap& strap : box.straps.straps) {
@@ -85,6 +92,12 @@ Table cut_list(const plan::Plan& plan) {
       }
     }
   }
+  return out;
+}
+
+Table cut_list(const plan::Plan& plan) {
+  Table out = flat_parts(plan);
+  for (auto& row : bars(plan).rows) out.rows.push_back(std::move(row));
   return out;
 }
 

@@ -17,7 +17,9 @@ struct Table {
 /// Some columns of a table, in the order named.
 Table columns(const Table& table, const std::vector<std::size_t>& which);
 
-Table cut_list(const plan::Plan& plan);
+Table flat_parts(const plan::Plan& plan);  ///< finished sizes
+Table bars(const plan::Plan& plan);        ///< the same columns
+Table cut_list(const plan::Plan& plan);    ///< flat parts, then bars
 Table hole_schedule(const survey::Job& job, const plan::Plan& plan);
 Table weights(const survey::Job& job, const plan::Plan& plan);
 Table checks(const plan::Plan& plan);
