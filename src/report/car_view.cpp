@@ -77,7 +77,9 @@ void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearL
       if (extent.empty) continue;
       const Patch patch = rectangle(view.at({extent.a_low, extent.b_low}), view.at({extent.a_high, extent.b_high}));
       out.items.emplace_back(Stroke{view.look == Look::from_above ? outline : corners(patch), true, Pen::wall, Fill::cell});
-      const Label label{name_place(view, layout, patch), shortened(box.box.mark, 6), 3.6, Anchor::middle, true, false};
+      Label label{name_place(view, layout, patch), shortened(box.box.mark, 6), 3.6, Anchor::middle, true, false};
+      const double half = text_width(label.text, label.size, true) / 2 + 0.6;
+      if (patch.width() > 2 * half) label.at.x = std::clamp(label.at.x, patch.left + half, patch.right - half);
       if (!labels.is_free(text_patch(label))) continue;
       labels.block(text_patch(label));
       out.items.emplace_back(label);
