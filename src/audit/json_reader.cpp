@@ -1,5 +1,7 @@
 #include "json_reader.hpp"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <set>
 
@@ -53,7 +55,7 @@ std::optional<Json> parse_plan_text(std::string_view text, const std::string& fi
       return finder(depth, event, parsed);
     });
     for (const std::string& key : finder.twice()) {
-      problems.push_back({"E102", file, "", "key given twice", "\"" + key + "\" twice in one object",
+      problems.push_back({"E102", file, "", "key given twice", fmt::format("\"{}\" twice in one object", key),
                           "each key once", ""});
     }
     return tree;
@@ -86,7 +88,7 @@ std::optional<At> At::need(const char* key) const {
   std::optional<At> found = find(key);
   if (!found && value_->is_object()) {
     problems_->push_back({"E104", *file_, pointer_, "key missing",
-                          "no value for \"" + std::string(key) + "\"", "\"" + std::string(key) + "\"",
+                          fmt::format("no value for \"{}\"", key), fmt::format("\"{}\"", key),
                           ""});
   }
   return found;
@@ -105,7 +107,7 @@ std::vector<At> At::items() const {
 std::vector<At> At::items(std::size_t count) const {
   std::vector<At> out = items();
   if (value_->is_array() && out.size() != count) {
-    problem("E105", "list of the wrong length", "a list of " + std::to_string(count));
+    problem("E105", "list of the wrong length", fmt::format("a list of {}", count));
   }
   if (out.size() != count) out.clear();
   return out;
@@ -125,7 +127,7 @@ int At::whole(int least) const {
     return least;
   }
   if (got < least || got > 1e9) {
-    problem("E107", "number out of range", std::to_string(least) + " or more, at most 1000000000");
+    problem("E107", "number out of range", fmt::format("{} or more, at most 1000000000", least));
     return least;
   }
   return static_cast<int>(got);
