@@ -165,6 +165,26 @@ TEST_CASE("keep-out: random pipes against points on their true surface") {
   CHECK(met > 100);
 }
 
+// The side of a level pipe is its true side: a rounded corner of the wall drawn for it must not fall inside.
+TEST_CASE("keep-out: rounding never cuts into the side of a level pipe") {
+  Random random(53);
+  int met = 0;
+  for (int i = 0; i < 100; ++i) {
+    const auto keep_out = random_pipe(random, true);
+    const auto plan = plan_of(keep_out, -20'000, 40'000);
+    const Um y = between(random, -200'000, 200'000);
+    std::vector<geometry::SpanUm> runs;
+    plan.free_spans(Strips::along_x, y, y + 1'000, runs);
+    if (runs.size() < 2) continue;
+    CAPTURE(i);
+    for (const auto& run : runs) {
+      ++met;
+      CHECK(spare_to_keep_out_mm(keep_out, clearances, {run.low, run.high, y, y + 1'000, -20'000, 40'000}, 0) >= -1e-6);
+    }
+  }
+  CHECK(met > 50);
+}
+
 TEST_CASE("keep-out: prisms of any outline, against overlays") {
   Random random(52);
   int free = 0, refused = 0;
