@@ -186,7 +186,7 @@ void check_box_in_cavity(const BoxContext& context, const CavityJob& job, Cavity
     findings.not_checked("a lid's flange or a seam that stands out beyond the box outline: the plan file gives the outline only");
   }
   if (job.between == Between::straight) {
-    findings.not_checked("walls read straight between sections: looked at on the stations and on nine levels between them; in between, to 0.1 mm only");
+    findings.not_checked("walls read straight between sections: looked at on the stations and on nine levels between them, not in between");
   }
   for (const Guest& guest : guests) {
     if (!has_plan(guest)) continue;

@@ -13,6 +13,7 @@ namespace {
 constexpr double kg_rounding = 0.01;
 constexpr double share_rounding = 1e-4;
 constexpr double use_rounding = 0.006;     // a use printed with two decimals
+constexpr double value_rounding = 1e-6;    // values and limits are printed with six decimals
 
 void compare_counts(const std::string& where, const char* what, int found, int wanted, Findings& findings) {
   findings.looked_at(Rule::counts);
@@ -103,13 +104,15 @@ double share_of(double part, double whole) {
 bool close(double use, double wanted) { return std::abs(use - wanted) <= use_rounding * std::max(1.0, std::abs(wanted)); }
 
 /// The plan file does not say whether a limit is a greatest or a least value; the use tells. Where it
-/// fits both ways, either verdict that one of them gives is accepted.
+/// fits both ways, either verdict that one of them gives is accepted; where value and limit are the same as
+/// printed, both are.
 std::string told_wrong(const CheckLine& line) {
   const bool at_most_fits = !line.use || close(*line.use, share_of(line.value, line.limit));
   const bool at_least_fits = !line.use || close(*line.use, share_of(line.limit, line.value));
   if (!at_most_fits && !at_least_fits) {
     return fmt::format("use {:.3f} fits neither {:.3f} over {:.3f} nor the other way round", *line.use, line.value, line.limit);
   }
+  if (std::abs(line.value - line.limit) <= value_rounding) return {};
   if (at_most_fits && line.ok == (line.value <= line.limit)) return {};
   if (at_least_fits && line.ok == (line.value >= line.limit)) return {};
   return fmt::format("{} with value {:.3f} and limit {:.3f}", line.ok ? "called met" : "called not met", line.value, line.limit);

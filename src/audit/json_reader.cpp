@@ -107,7 +107,7 @@ std::vector<At> At::items() const {
 std::vector<At> At::items(std::size_t count) const {
   std::vector<At> out = items();
   if (value_->is_array() && out.size() != count) {
-    problem("E105", "list of the wrong length", fmt::format("a list of {}", count));
+    problem("E115", "list of the wrong length", fmt::format("a list of {}", count));
   }
   if (out.size() != count) out.clear();
   return out;

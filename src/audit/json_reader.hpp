@@ -32,7 +32,7 @@ class At {
   std::optional<At> need(const char* key) const;
   /// Elements of a list. @error E105
   std::vector<At> items() const;
-  /// Elements of a list of exactly `count`. @error E105
+  /// Elements of a list of exactly `count`. @error E105, E115
   std::vector<At> items(std::size_t count) const;
 
   double number() const;                 ///< @error E105

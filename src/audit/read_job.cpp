@@ -126,17 +126,17 @@ void read_sections(const At& sections, CavityJob& out) {
   if (!list) return;
   const std::vector<At> items = list->items();
   if (list->json().is_array() && items.size() < 2) {
-    list->problem("E105", "list of the wrong length", "two sections or more");
+    list->problem("E208", "fewer than 2 sections", "two sections or more");
   }
   for (const At& item : items) {
     out.sections.push_back(read_section(item));
     const std::size_t n = out.sections.size();
     if (n > 1 && out.sections[n - 2].station >= out.sections[n - 1].station) {
-      item.problem("E107", "stations out of order", "a station_mm above the one before");
+      item.problem("E207", "station given twice, or out of order", "a station_mm above the one before");
     }
     if (n > 1 && out.between == Between::straight &&
         out.sections[n - 2].outline.size() != out.sections[n - 1].outline.size()) {
-      item.problem("E107", "outlines do not match corner by corner",
+      item.problem("E209", "outlines do not match corner by corner",
                    "as many corners as the section before, for walls read straight");
     }
   }
@@ -147,7 +147,7 @@ void read_cylinder(const At& shape, KeepOut& out) {
   if (const auto at = shape.need("from")) out.from = read_spot3(*at);
   if (const auto at = shape.need("to")) out.to = read_spot3(*at);
   out.diameter = size_of(shape, "diameter");
-  if (out.from == out.to) shape.problem("E107", "cylinder without length", "two different ends");
+  if (out.from == out.to) shape.problem("E212", "cylinder without length", "two different ends");
 }
 
 void read_prism(const At& shape, KeepOut& out) {
@@ -232,7 +232,7 @@ Ring read_ring(const At& list, std::size_t least) {
     if (pair.size() == 2) out.push_back({pair[0].length(), pair[1].length()});
   }
   if (list.json().is_array() && list.json().size() < least) {
-    list.problem("E105", "list of the wrong length", std::to_string(least) + " corners or more");
+    list.problem("E201", "outline with fewer than 3 vertices", "3 corners or more");
   }
   return out;
 }

@@ -194,7 +194,7 @@ void read_sums(const At& root, Plan& plan) {
 void read_format(const At& root) {
   const auto format = root.need("format");
   if (format && format->text() != "cellstow-plan/1") {
-    format->problem("E118", "not a plan file this program knows", "\"cellstow-plan/1\"");
+    format->problem("E114", "not a plan file this program knows", "\"cellstow-plan/1\"");
   }
 }
 

@@ -11,14 +11,15 @@
 
 namespace cellstow::audit {
 
-/// @error E101, E102 text; E104 key missing; E105 wrong kind; E106 unknown word; E107 out of range;
-///        E108 not whole; E118 not a plan file; E119 a name that the job does not know
+/// @error E101, E102 text; E104 key missing; E105 wrong kind; E106 unknown word; E107 out of range; E108 not
+///        whole; E114 not a plan file; E115 list of the wrong length; E119 a cavity that the job does not know;
+///        E201, E207, E208, E209, E212 sections and keep-outs that cannot be
 core::Result<Plan> read_plan(std::string_view text, const std::string& file);
 
 /// The job inside the plan: cell, rules, cavities, string, wheelbase.
 void read_job(const At& job, Plan& plan);
 
-/// Corners `[[a, b], ...]`, at least `least` of them. @error E105
+/// Corners `[[a, b], ...]`, at least `least` of them. @error E105, E115, E201
 Ring read_ring(const At& list, std::size_t least);
 
 }  // namespace cellstow::audit
