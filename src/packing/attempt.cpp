@@ -322,6 +322,21 @@ RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Atte
   return answer;
 }
 
+Filling bound_by_parts(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                       Um resolution, long long& steps) {
+  const Parts parts(plan, attempt.strips, 2 * setup.shell + least_neck_um);
+  Filling best;
+  for (int part = 0; part < parts.count(); ++part) {
+    const Parts::Only only(parts, part);
+    const Workbench bench(setup, plan, attempt, 0, 0, &only);
+    const RowsAnswer rows = best_rows(bench.view, bench.kinds, bench.tables, setup.enough, resolution);
+    steps += bench.view.steps();
+    if (rows.filling.better_than(best)) best = rows.filling;
+  }
+  const int boxes = setup.rules.boxes_per_cavity;
+  return {best.cells * boxes, boxes > 1 ? 1 : best.blocks};
+}
+
 Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
               long long& steps) {
   if (setup.rules.box_outline == survey::BoxOutline::rectangle) {
@@ -334,8 +349,13 @@ Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& a
   } else if (builder.was_apart()) {
     boxes = boxes_apart(setup, plan, attempt, builder, steps);
   }
-  if (boxes.empty()) return {std::nullopt, builder.rows_bound()};
-  return {gather(std::move(boxes), builder.rows()), builder.rows_bound()};
+  Filling bound = builder.rows_bound();
+  if (builder.was_apart()) {
+    const Filling parts = bound_by_parts(setup, plan, attempt, 1, steps);
+    if (bound.better_than(parts)) bound = parts;
+  }
+  if (boxes.empty()) return {std::nullopt, bound};
+  return {gather(std::move(boxes), builder.rows()), bound};
 }
 
 }  // namespace cellstow::packing

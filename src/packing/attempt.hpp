@@ -40,10 +40,15 @@ struct Attempt {
 RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
                     Um resolution, long long& steps);
 
+/// As bound_of, for one box: where the free plan falls into parts, the best part counts alone. With
+/// more boxes allowed, as many times that.
+Filling bound_by_parts(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                       Um resolution, long long& steps);
+
 /// An attempt worked out in full.
 struct Outcome {
   std::optional<Solved> solved;  ///< best box(es) that keep the outline rule; none when none could be built
-  Filling rows_bound;            ///< exact best of the rows alone: no outline holds more
+  Filling rows_bound;            ///< exact best of the rows alone, part by part: no outline holds more
 };
 
 Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,

@@ -52,6 +52,22 @@ class CavitySearch {
 
   const std::optional<Found>& best() const { return best_; }
   int bound() const { return std::max(unresolved_, best_ ? best_->solved.filling.cells : 0); }
+  /// For several boxes, each in rows of its own: no box holds more than the best single part of the plan
+  /// common to any range of floor heights.
+  int bound_of_many() {
+    int most = 0;
+    for (std::size_t h = 0; h < setup_.heights.size(); ++h) {
+      const std::vector<Um> at = floors(h);
+      for (std::size_t i = 0; i < at.size(); ++i) {
+        const region::FreePlan shared = plan(h, at[i], at[std::min(i + 1, at.size() - 1)]);
+        for (const Way& way : all_ways()) {
+          const Attempt attempt{h, at[i], way.strips, way.across};
+          most = std::max(most, bound_by_parts(setup_, shared, attempt, fine_um, steps_).cells);
+        }
+      }
+    }
+    return std::min(most, setup_.enough);
+  }
   long long steps() const { return steps_; }
   bool out_of_budget() const { return out_of_budget_; }
   bool outline_cost() const { return outline_cost_; }
@@ -155,6 +171,7 @@ class CavitySearch {
       const Attempt attempt{h, low, way.strips, way.across};
       Ranked range = bounded(shared, attempt, coarse_um);
       if (beats_best(range)) range = bounded(shared, attempt, fine_um);
+      if (beats_best(range)) range.bound = one_part(range.bound, shared, attempt);
       if (!beats_best(range) || !could_be_built(attempt, shared)) continue;
       left.push_back(way);
       most = std::max(most, range.bound.cells);
@@ -173,6 +190,13 @@ class CavitySearch {
     }
     between(h, low, middle, left);
     between(h, middle, high, left);
+  }
+
+  /// The bound when a box cannot reach from one part of the free plan to the next.
+  Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt) {
+    if (setup_.loose) return bound;
+    const Filling parts = capped(bound_by_parts(setup_, shared, attempt, fine_um, steps_));
+    return bound.better_than(parts) ? parts : bound;
   }
 
   /// For rectangles the rows' bound is loose: the best rectangle of the shared plan is a bound as well.
@@ -229,9 +253,14 @@ CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell
   packing.steps = search.steps();
   packing.notes = untried(rules);
   packing.bound = packing.notes.empty() ? search.bound() : std::max(search.bound(), area_bound(setup));
+  const bool only_more_boxes = rules.arrangement == survey::Arrangement::rows && rules.tiers == 1 &&
+                               rules.heading == survey::Heading::square && rules.boxes_per_cavity > 1;
+  if (only_more_boxes && !setup.loose && packing.bound > packing.cells) {
+    packing.bound = std::min(packing.bound, search.bound_of_many());
+  }
   if (search.out_of_budget()) packing.notes.push_back("not every floor height was settled within the work allowed");
   if (search.outline_cost()) {
-    packing.notes.push_back("rows alone would hold more, but no box outline of the kind asked for goes round them");
+    packing.notes.push_back("rows alone would hold more, but the outline drawn round them, of the kind asked for, did not take them all in");
   }
   unsigned placed = 0;
   if (const auto& best = search.best()) {

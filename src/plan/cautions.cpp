@@ -1,5 +1,7 @@
 #include "cautions.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace cellstow::plan {
@@ -23,6 +25,23 @@ const std::vector<std::string> always = {
     "Offer up a plywood mock-up with brackets on before metal is cut.",
 };
 
+/// Cells on edge or flat have their posts sideways; the rules of a block give them no room of their own.
+std::vector<std::string> sideways_posts(const survey::Job& job, const Plan& plan) {
+  const double out_mm = (job.cell.terminal_top - job.cell.height).mm();
+  for (const CavityPlan& cavity : plan.cavities) {
+    for (const BoxPlan& box : cavity.boxes) {
+      for (const packing::Block& block : box.box.layout.blocks) {
+        if (block.stance == survey::Stance::upright) continue;
+        return {fmt::format("Box {}: cells not upright have live posts sideways, {:.1f} mm out of the case. Nothing here "
+                            "keeps room for them or their links: enter the height over posts as the case height, "
+                            "or give it in the space between blocks, and insulate; check the cell maker allows the stance.",
+                            box.box.mark, out_mm)};
+      }
+    }
+  }
+  return {};
+}
+
 }  // namespace
 
 void add_cautions(const survey::Job& job, Plan& plan) {
@@ -33,6 +52,7 @@ void add_cautions(const survey::Job& job, Plan& plan) {
       add_once(plan.cautions, box.mounting.cautions);
     }
   }
+  add_once(plan.cautions, sideways_posts(job, plan));
   if (plan.string) add_once(plan.cautions, plan.string->cautions);
   if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
   add_once(plan.cautions, always);

@@ -3,7 +3,7 @@
 
 #include <string>
 #include <string_view>
-#include <unordered_map>
+#include <map>
 #include <vector>
 
 #include "cellstow/core/problem.hpp"
@@ -38,7 +38,7 @@ class ProblemLog {
     core::Problem problem;
   };
   std::string file_;
-  std::unordered_map<std::string, std::size_t> places_;  // looked up only, never walked
+  std::map<std::string, std::size_t> places_;  // looked up only, never walked
   std::vector<Entry> entries_;
 };
 

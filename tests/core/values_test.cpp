@@ -11,7 +11,7 @@ using namespace cellstow::core;
 TEST_CASE("length: millimetres to whole micrometres, nearest and up") {
   CHECK(Length::from_mm(0.1).um() == 100);
   CHECK(Length::from_mm(0.1 + 0.2).um() == 300);
-  CHECK(Length::from_mm(17.3125 * 25.4).um() == 439'738);   // 17 5/16 in = 439.7375 mm
+  CHECK(Length::from_mm(12.375 * 25.4).um() == 314'325);    // 12 3/8 in = 314.325 mm
   CHECK(Length::from_mm_up(17.3125 * 25.4).um() == 439'738);
   CHECK(Length::from_mm_up(1.0001).um() == 1'001);
   CHECK(Length::from_mm_up(0.3).um() == 300);               // 0.3 is not exact in binary

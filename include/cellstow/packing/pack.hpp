@@ -14,7 +14,7 @@ struct PackOptions {
   /// is empty when there is none.
   std::optional<int> more_than;
   /// Most strip evaluations before the search of floor heights stops and says so. Counted, not timed: runs repeat.
-  long long step_budget = 40'000'000;
+  long long step_budget = 3'000'000;
 };
 
 /// The best arrangement in rows, one tier, box square with the car, by docs/legal-layout.md.
