@@ -66,6 +66,11 @@ Um highest_s(PointUm p, PointUm q, Um reach, Um t_low, Um t_high) {
   return reach == 0 ? segment_at(p, q, t) : widened_segment_at(p, q, reach, t);
 }
 
+Wall::Chain Wall::edge_bounds(const Loop& loop, std::size_t first) {
+  const PointUm p = loop[first], q = loop[first + 1 < loop.size() ? first + 1 : 0];
+  return {std::min(p.s, q.s), std::max(p.s, q.s), std::min(p.t, q.t), std::max(p.t, q.t)};
+}
+
 Wall::Wall(std::vector<Loop> loops, Side material, Um reach, int source)
     : loops_(std::move(loops)), material_(material), reach_(reach), source_(source) {
   extent_s_ = extent_t_ = {far_um, -far_um};
@@ -73,22 +78,16 @@ Wall::Wall(std::vector<Loop> loops, Side material, Um reach, int source)
   for (std::size_t i = 0; i < loops_.size(); ++i) {
     const Loop& loop = loops_[i];
     assert(!loop.empty());
-    // Node k covers edges [first, first + count); children 2k+1 and 2k+2 halve it.
+    // Node k covers edges [first, first + count); children 2k+1 and 2k+2 halve it. Single edges are not stored.
     std::size_t capacity = 1;
     while (capacity < loop.size()) capacity *= 2;
-    trees_[i].resize(2 * capacity);
+    trees_[i].resize(capacity);
     auto build = [&](auto&& self, std::size_t node, std::size_t first, std::size_t count) -> Chain {
-      Chain chain;
-      if (count == 1) {
-        const PointUm p = loop[first], q = loop[(first + 1) % loop.size()];
-        chain = {std::min(p.s, q.s), std::max(p.s, q.s), std::min(p.t, q.t), std::max(p.t, q.t)};
-      } else {
-        const Chain a = self(self, 2 * node + 1, first, count / 2);
-        const Chain b = self(self, 2 * node + 2, first + count / 2, count - count / 2);
-        chain = {std::min(a.s_low, b.s_low), std::max(a.s_high, b.s_high),
-                 std::min(a.t_low, b.t_low), std::max(a.t_high, b.t_high)};
-      }
-      return trees_[i][node] = chain;
+      if (count == 1) return edge_bounds(loop, first);
+      const Chain a = self(self, 2 * node + 1, first, count / 2);
+      const Chain b = self(self, 2 * node + 2, first + count / 2, count - count / 2);
+      return trees_[i][node] = {std::min(a.s_low, b.s_low), std::max(a.s_high, b.s_high),
+                                std::min(a.t_low, b.t_low), std::max(a.t_high, b.t_high)};
     };
     const Chain whole = build(build, 0, 0, loop.size());
     extent_s_ = {std::min(extent_s_.low, whole.s_low), std::max(extent_s_.high, whole.s_high)};
@@ -98,7 +97,7 @@ Wall::Wall(std::vector<Loop> loops, Side material, Um reach, int source)
 
 void Wall::collect(std::size_t loop, std::size_t node, std::size_t first, std::size_t count,
                    Um t_low, Um t_high, std::vector<Piece>& pieces) const {
-  const Chain& chain = trees_[loop][node];
+  const Chain chain = count == 1 ? edge_bounds(loops_[loop], first) : trees_[loop][node];
   if (chain.t_high + reach_ <= t_low || chain.t_low - reach_ >= t_high) return;
   const std::vector<PointUm>& points = loops_[loop];
   const PointUm p = points[first], q = points[(first + count) % points.size()];

@@ -136,6 +136,14 @@ void add_ruled_faces(const std::vector<Loop>& low, const std::vector<Loop>& high
   }
 }
 
+/// Sections that are alike, as those of an upright shaft, make one wall.
+void add_outline(const std::vector<Loop>& loops, Um reach, std::vector<Wall>& walls) {
+  const bool known = std::any_of(walls.begin(), walls.end(), [&](const Wall& wall) {
+    return wall.material() == Side::outside && wall.reach() == reach && wall.loops() == loops;
+  });
+  if (!known) walls.emplace_back(loops, Side::outside, reach, 0);
+}
+
 std::vector<Wall> plan_section_walls(const survey::Sections& sections, Between reading,
                                      Column column, Um reach) {
   const std::vector<Section>& at = sections.at;
@@ -143,17 +151,15 @@ std::vector<Wall> plan_section_walls(const survey::Sections& sections, Between r
     return {everything(reach)};
   }
   std::vector<Wall> walls;
-  std::size_t taken = 0;  // sections already made into walls
   for (std::size_t i = 0; i + 1 < at.size(); ++i) {
     const Um low = at[i].station.um(), high = at[i + 1].station.um();
     if (low >= column.high || high <= column.low) continue;
     const std::vector<Loop> loops_low = to_loops(at[i]), loops_high = to_loops(at[i + 1]);
     if (reading == Between::common) {
-      if (taken < i + 1) walls.emplace_back(loops_low, Side::outside, reach, 0);
-      walls.emplace_back(loops_high, Side::outside, reach, 0);
-      taken = i + 2;
+      add_outline(loops_low, reach, walls);
+      add_outline(loops_high, reach, walls);
     } else if (loops_low == loops_high) {
-      walls.emplace_back(loops_low, Side::outside, reach, 0);
+      add_outline(loops_low, reach, walls);
     } else {
       const double height = static_cast<double>(high - low);
       add_ruled_faces(loops_low, loops_high,

@@ -76,8 +76,12 @@ void register_samples() {
     if (!job) continue;
     const std::string name = file.stem().string();
     benchmark::RegisterBenchmark(("pack_sample/" + name).c_str(), pack_job, *job)
+        ->MeasureProcessCPUTime()
+        ->UseRealTime()
         ->Unit(benchmark::kMillisecond);
     benchmark::RegisterBenchmark(("plan_sample/" + name).c_str(), plan_job, *job, *catalogue)
+        ->MeasureProcessCPUTime()
+        ->UseRealTime()
         ->Unit(benchmark::kMillisecond);
   }
 }

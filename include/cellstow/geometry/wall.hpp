@@ -67,6 +67,7 @@ class Wall {
   struct Chain { Um s_low, s_high, t_low, t_high; };       ///< bounds of a run of edges
   struct Piece { Um low, high; bool crosses; };            ///< blocked span of a run of edges
 
+  static Chain edge_bounds(const Loop& loop, std::size_t first);
   void collect(std::size_t loop, std::size_t node, std::size_t first, std::size_t count, Um t_low,
                Um t_high, std::vector<Piece>& pieces) const;
 
