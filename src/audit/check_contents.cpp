@@ -61,12 +61,14 @@ void check_height(const BoxContext& context, const Content& content, Findings& f
 
 void check_live_metal(const BoxContext& context, const std::string& where, Stance stance, Tick base, Findings& findings) {
   findings.looked_at(Rule::headroom);
+  // Without a box the plan gives the span of the contents, and headroom is kept to the cavity itself (R4).
+  const Tick needed = context.rules.outline == OutlineKind::loose ? 0 : context.rules.headroom;
   const Tick top = live_top(context.cell, stance, base);
   const Tick room = context.box.height.high - context.rules.lid - top;
-  if (room >= context.rules.headroom) return;
+  if (room >= needed) return;
   findings.violated(Rule::headroom, where,
                     fmt::format("live metal at z = {}, {} under the lid, needs {}: {} short", told(top), told(room),
-                                told(context.rules.headroom), told(context.rules.headroom - room)));
+                                told(needed), told(needed - room)));
 }
 
 int sign(Tick number) { return (number > 0) - (number < 0); }
