@@ -81,14 +81,14 @@ bool finish_outline(const Setup& setup, const region::FreePlan& plan, Um more_x,
                     BoxInPlan& box, OutlineAnswer& answer) {
   const std::vector<RectUm> all = box.contents.all();
   if (setup.any_outline) {
-    if (auto hull = convex_outline(plan, all, setup.shell, 8)) {
+    if (auto hull = convex_outline(plan, all, setup.shell, setup.most_corners)) {
       box.outline = *hull;
       return true;
     }
   }
   answer = right_angled_outline(plan, all, setup.shell + more_x, setup.shell + more_y);
   if (answer.fault != OutlineFault::none) return false;
-  if (setup.any_outline && answer.outline.size() > 8) return false;
+  if (answer.outline.size() > setup.most_corners) return false;
   box.outline = answer.outline;
   return relief_kept(box.outline, all, setup.rules.wall.um(), setup.rules.corner_relief.um());
 }
@@ -121,19 +121,21 @@ class BoxBuilder {
       : setup_(setup), attempt_(attempt), steps_(steps) {}
 
   /// Best box in the plan or in one part of it, rings slit open where need be.
-  std::optional<BoxInPlan> build(const region::FreePlan& plan, const RunFilter* filter, int cuts) {
+  std::optional<BoxInPlan> build(const region::FreePlan& plan, const region::FreePlan& outside,
+                                 const RunFilter* filter, int cuts) {
     std::optional<BoxInPlan> best;
     OutlineAnswer fault;
-    keep_better(best, variant(plan, filter, 0, 0, fault));
+    keep_better(best, variant(plan, outside, filter, 0, 0, fault));
     const bool fell_short = !best;
     if (fell_short && fault.fault == OutlineFault::none && setup_.relief_excess > 0) {
       OutlineAnswer ignored;
-      keep_better(best, variant(plan, filter, setup_.relief_excess, 0, ignored));
-      keep_better(best, variant(plan, filter, 0, setup_.relief_excess, ignored));
+      keep_better(best, variant(plan, outside, filter, setup_.relief_excess, 0, ignored));
+      keep_better(best, variant(plan, outside, filter, 0, setup_.relief_excess, ignored));
     }
     if (fault.fault == OutlineFault::ring && cuts < most_cuts) {
       for (int direction = 0; direction < 4; ++direction) {
-        keep_better(best, build(with_slit(plan, fault.fault_at, direction), filter, cuts + 1));
+        keep_better(best, build(with_slit(plan, fault.fault_at, direction),
+                                with_slit(outside, fault.fault_at, direction), filter, cuts + 1));
       }
     }
     apart_ |= fault.fault == OutlineFault::apart;
@@ -146,8 +148,9 @@ class BoxBuilder {
   const Filling& rows_bound() const { return rows_bound_; }
 
  private:
-  std::optional<BoxInPlan> variant(const region::FreePlan& plan, const RunFilter* filter,
-                                   Um more_along, Um more_across, OutlineAnswer& fault) {
+  std::optional<BoxInPlan> variant(const region::FreePlan& plan, const region::FreePlan& outside,
+                                   const RunFilter* filter, Um more_along, Um more_across,
+                                   OutlineAnswer& fault) {
     const Workbench bench(setup_, plan, attempt_, more_along, more_across, filter);
     const RowsAnswer answer = best_rows(bench.view, bench.kinds, bench.tables, setup_.enough, 1);
     steps_ += bench.view.steps();
@@ -158,7 +161,7 @@ class BoxBuilder {
     BoxInPlan box = make_box(setup_, bench, answer);
     if (setup_.loose) return box;
     const bool on_x = attempt_.strips == Strips::along_x;
-    if (!finish_outline(setup_, plan, on_x ? more_along : more_across,
+    if (!finish_outline(setup_, outside, on_x ? more_along : more_across,
                         on_x ? more_across : more_along, box, fault)) {
       return std::nullopt;
     }
@@ -201,6 +204,31 @@ std::vector<Um> strip_sums(const std::vector<StripKind>& kinds, Um gap, Um wides
   return {sums.begin(), sums.end()};
 }
 
+/// Run lengths at which a row of a rectangular box can hold something more: blocks, fittings beside them, and the
+/// reliefs at both ends.
+std::vector<Um> length_thresholds(const Setup& setup, const Workbench& bench) {
+  std::set<Um> beside{0};
+  for (const FittingItem& item : setup.items) {
+    std::set<Um> more = beside;
+    for (const Um so_far : beside) {
+      for (const auto& turned : StripView::turns(item, bench.view.strips())) {
+        more.insert(so_far + turned.first + setup.gap);
+      }
+    }
+    beside = std::move(more);
+  }
+  std::set<Um> lengths;
+  for (const Um fittings : beside) {
+    for (const Um reliefs : {Um{0}, setup.relief_excess, 2 * setup.relief_excess}) {
+      if (fittings > 0) lengths.insert(fittings - setup.gap + reliefs);
+      for (const FillTable& table : bench.tables) {
+        for (const FillTable::Entry& entry : table.entries()) lengths.insert(entry.needed + fittings + reliefs);
+      }
+    }
+  }
+  return {lengths.begin(), lengths.end()};
+}
+
 Um ceil_area_cells(const Setup& setup, const HeightClass& height, Um length, Um breadth) {
   Um cells = 0;
   for (const Stance stance : height.stances) {
@@ -237,10 +265,11 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
     }
   }
   std::sort(breadths.rbegin(), breadths.rend());
+  const std::vector<Um> thresholds = length_thresholds(setup, bench);
   std::optional<BoxInPlan> best;
   RowsAnswer rows;
   for (const Um breadth : breadths) {
-    const StripView::Longest longest = bench.view.longest_run(breadth);
+    const StripView::Longest longest = bench.view.longest_run(breadth, thresholds);
     if (longest.length == 0) continue;
     if (best && ceil_area_cells(setup, setup.heights[attempt.height], longest.length, breadth) <
                     best->filling.cells) {
@@ -278,7 +307,8 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
 /// Boxes in parts of the plan that do not hang together: the best of them, as many as the rules allow. One
 /// of them keeps the fittings, the one that loses least by it.
 std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& plan,
-                                   const Attempt& attempt, BoxBuilder& builder, long long& steps) {
+                                   const region::FreePlan& outside, const Attempt& attempt,
+                                   BoxBuilder& builder, long long& steps) {
   const Parts parts(plan, attempt.strips, 2 * setup.shell + least_neck_um);
   Setup bare = setup;
   bare.items.clear();
@@ -290,10 +320,10 @@ std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& p
   for (int part = 0; part < parts.count(); ++part) {
     const Parts::Only only(parts, part);
     BoxBuilder plain(bare, attempt, steps);
-    auto box = plain.build(plan, &only, 0);
+    auto box = plain.build(plan, outside, &only, 0);
     if (!box) continue;
     if (!setup.items.empty()) {
-      auto with = builder.build(plan, &only, 0);
+      auto with = builder.build(plan, outside, &only, 0);
       const int loss = with ? box->filling.cells - with->filling.cells : 0;
       if (with && (!keeper || std::popcount(with->fittings) > std::popcount(keeper->fittings) ||
                    (with->fittings == keeper->fittings && loss < least_loss))) {
@@ -337,22 +367,30 @@ Filling bound_by_parts(const Setup& setup, const region::FreePlan& plan, const A
   return {best.cells * boxes, boxes > 1 ? 1 : best.blocks};
 }
 
-Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-              long long& steps) {
+Outcome solve(const Setup& setup, const region::FreePlan& plan, const region::FreePlan& outside,
+              const Attempt& attempt, long long& steps) {
   if (setup.rules.box_outline == survey::BoxOutline::rectangle) {
     return solve_rectangle(setup, plan, attempt, steps);
   }
   BoxBuilder builder(setup, attempt, steps);
   std::vector<BoxInPlan> boxes;
-  if (auto box = builder.build(plan, nullptr, 0)) {
+  if (auto box = builder.build(plan, outside, nullptr, 0)) {
     boxes.push_back(std::move(*box));
   } else if (builder.was_apart()) {
-    boxes = boxes_apart(setup, plan, attempt, builder, steps);
+    boxes = boxes_apart(setup, plan, outside, attempt, builder, steps);
   }
   Filling bound = builder.rows_bound();
   if (builder.was_apart()) {
     const Filling parts = bound_by_parts(setup, plan, attempt, 1, steps);
     if (bound.better_than(parts)) bound = parts;
+  }
+  if (boxes.empty() && setup.any_outline) {
+    // No slanting box goes round them: a right-angled one with few corners, else a rectangle, always may.
+    Setup square = setup;
+    square.any_outline = false;
+    Outcome outcome = solve(square, outside, outside, attempt, steps);
+    if (!outcome.solved) outcome = solve_rectangle(square, outside, attempt, steps);
+    return {std::move(outcome.solved), bound};
   }
   if (boxes.empty()) return {std::nullopt, bound};
   return {gather(std::move(boxes), builder.rows()), bound};

@@ -51,7 +51,10 @@ struct Outcome {
   Filling rows_bound;            ///< exact best of the rows alone, part by part: no outline holds more
 };
 
-Outcome solve(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-              long long& steps);
+/// @param plan     where contents may stand once widened by the shell; for "any" outlines with the shell already in
+///                 its clearances
+/// @param outside  where the box's outline may run
+Outcome solve(const Setup& setup, const region::FreePlan& plan, const region::FreePlan& outside,
+              const Attempt& attempt, long long& steps);
 
 }  // namespace cellstow::packing

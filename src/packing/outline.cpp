@@ -50,6 +50,14 @@ class Grid {
     return column < columns() && row < rows() && filled_[at(column, row)];
   }
 
+  /// Are all cells of the box free? The widened contents need not be when walls may slant.
+  bool filled_is_free() const {
+    for (std::size_t cell = 0; cell < filled_.size(); ++cell) {
+      if (filled_[cell] && !free_[cell]) return false;
+    }
+    return true;
+  }
+
   bool all_free(const RectUm& rect) const { return each(rect, [&](std::size_t c) { return free_[c]; }); }
 
   void fill(const RectUm& rect, bool value) {
@@ -269,6 +277,7 @@ OutlineAnswer right_angled_outline(const region::FreePlan& plan, const std::vect
   // A coarse grid first; where it cannot join all parts, one with lines every 15 mm besides.
   for (const Um step : {Um{0}, Um{15'000}}) {
     Grid grid(plan, shells, step);
+    if (!grid.filled_is_free()) return {{}, OutlineFault::blocked, {}};
     if (grid.all_free(grid.bounds())) grid.fill(grid.bounds(), true);
     answer.fault = OutlineFault::apart;
     if (!grid.join()) continue;

@@ -12,7 +12,7 @@ namespace cellstow::packing {
 
 using geometry::PointUm;
 
-enum class OutlineFault { none, apart, ring };
+enum class OutlineFault { none, apart, ring, blocked };
 
 struct OutlineAnswer {
   std::vector<PointUm> outline;      ///< counter-clockwise, (x, y); empty when there is a fault

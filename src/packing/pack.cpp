@@ -109,6 +109,17 @@ class CavitySearch {
                              {high, low + setup_.heights[h].box_height});
   }
 
+  /// Where the outline itself may run.
+  region::FreePlan outside(std::size_t h, Um low, Um high) const {
+    return region::free_plan(setup_.cavity, setup_.clearances, setup_.reading,
+                             {high, low + setup_.heights[h].box_height});
+  }
+
+  Outcome work_out(const Attempt& attempt, const region::FreePlan& here) {
+    if (!setup_.any_outline) return solve(setup_, here, here, attempt, steps_);
+    return solve(setup_, here, outside(attempt.height, attempt.floor, attempt.floor), attempt, steps_);
+  }
+
   Filling capped(Filling filling) const {
     filling.cells = std::min(filling.cells, setup_.enough);
     return filling;
@@ -143,7 +154,7 @@ class CavitySearch {
       if (hopeless(next)) continue;
       const Attempt& attempt = next.attempt;
       const region::FreePlan here = plan(attempt.height, attempt.floor, attempt.floor);
-      if (!hopeless(bounded(here, attempt, fine_um))) take(attempt, solve(setup_, here, attempt, steps_));
+      if (!hopeless(bounded(here, attempt, fine_um))) take(attempt, work_out(attempt, here));
     }
   }
 
@@ -186,7 +197,7 @@ class CavitySearch {
     const region::FreePlan here = plan(h, middle, middle);
     for (const Way& way : left) {
       const Attempt attempt{h, middle, way.strips, way.across};
-      if (beats_best(bounded(here, attempt, fine_um))) take(attempt, solve(setup_, here, attempt, steps_));
+      if (beats_best(bounded(here, attempt, fine_um))) take(attempt, work_out(attempt, here));
     }
     between(h, low, middle, left);
     between(h, middle, high, left);
@@ -202,7 +213,7 @@ class CavitySearch {
   /// For rectangles the rows' bound is loose: the best rectangle of the shared plan is a bound as well.
   bool could_be_built(const Attempt& attempt, const region::FreePlan& shared) {
     if (setup_.rules.box_outline != survey::BoxOutline::rectangle) return true;
-    const Outcome outcome = solve(setup_, shared, attempt, steps_);
+    const Outcome outcome = solve(setup_, shared, shared, attempt, steps_);
     if (!outcome.solved) return false;
     return beats_best({outcome.solved->filling, std::popcount(outcome.solved->fittings), attempt});
   }

@@ -67,6 +67,7 @@ Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
   setup.enough = options.enough.value_or(1'000'000);
   setup.loose = rules.box_outline == survey::BoxOutline::loose;
   setup.any_outline = rules.box_outline == survey::BoxOutline::any;
+  if (setup.any_outline) setup.most_corners = 8;
   setup.clearances = {rules.body_clearance.um(), rules.lid_clearance.um(), 0};
   setup.gap = rules.between_blocks.um();
   setup.headroom = rules.headroom.um();

@@ -23,7 +23,9 @@ struct Setup {
   const survey::Rules& rules;
   survey::Between reading = survey::Between::common;
   int enough = 0;
-  bool loose = false, any_outline = false;
+  bool loose = false;
+  bool any_outline = false;       ///< walls of the box may slant: contents keep the shell from walls in every direction
+  std::size_t most_corners = 1'000'000;
   region::Clearances clearances{};
   Um shell = 0;             ///< wall + liner: outer outline to contents
   Um relief_excess = 0;     ///< how much more a corner relief takes than the liner leaves

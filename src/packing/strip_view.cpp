@@ -221,8 +221,12 @@ std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& tab
   return pieces;
 }
 
-StripView::Longest StripView::longest_run(Um breadth) const {
+StripView::Longest StripView::longest_run(Um breadth, const std::vector<Um>& thresholds) const {
   Longest best;
+  auto matters_more = [&](Um length) {
+    const auto next = std::upper_bound(thresholds.begin(), thresholds.end(), best.length);
+    return next != thresholds.end() && length >= *next;
+  };
   std::vector<SpanUm> runs;
   auto longest = [&](Um low, Um high) {
     runs_between(low, high, runs);
@@ -235,12 +239,12 @@ StripView::Longest StripView::longest_run(Um breadth) const {
   auto search = [&](auto&& self, Um from, Um to) -> void {
     const Um common_low = to - shell_across_, common_high = from + breadth + shell_across_;
     if (from != to && common_low < common_high &&
-        longest(common_low, common_high).length() <= best.length) {
+        !matters_more(longest(common_low, common_high).length())) {
       return;
     }
     if (from == to) {
       const SpanUm run = longest(from - shell_across_, from + breadth + shell_across_);
-      if (run.length() > best.length) best = {run.length(), from, run.low};
+      if (matters_more(run.length())) best = {run.length(), from, run.low};
       return;
     }
     const Um middle = from + (to - from) / 2;

@@ -71,9 +71,10 @@ class StripView {
   std::vector<RunFill> fill(const StripKind& kind, const FillTable& table, Um t,
                             unsigned subset) const;
 
-  /// Longest run over all strips of this breadth.
+  /// Longest run over all strips of this breadth, as far as it matters: at least as many of the
+  /// rising `thresholds` are reached as by any other run.
   struct Longest { Um length = 0, t = 0, s = 0; };
-  Longest longest_run(Um breadth) const;
+  Longest longest_run(Um breadth, const std::vector<Um>& thresholds) const;
 
   const region::FreePlan& plan() const { return plan_; }
   Strips strips() const { return strips_; }
