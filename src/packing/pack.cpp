@@ -152,10 +152,20 @@ class CavitySearch {
               [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
     for (const Ranked& next : ranked) {
       if (hopeless(next)) continue;
+      if (best_ && steps_ > budget_) {
+        give_up(next.bound.cells);
+        continue;
+      }
       const Attempt& attempt = next.attempt;
       const region::FreePlan here = plan(attempt.height, attempt.floor, attempt.floor);
       if (!hopeless(bounded(here, attempt, fine_um))) take(attempt, work_out(attempt, here));
     }
+  }
+
+  /// The work allowed is used up: what is left stays a bound.
+  void give_up(int cells) {
+    out_of_budget_ = true;
+    unresolved_ = std::max(unresolved_, cells);
   }
 
   void take(const Attempt& attempt, Outcome outcome) {
@@ -188,11 +198,7 @@ class CavitySearch {
       most = std::max(most, range.bound.cells);
     }
     if (left.empty()) return;
-    if (steps_ > budget_) {
-      out_of_budget_ = true;
-      unresolved_ = std::max(unresolved_, most);
-      return;
-    }
+    if (steps_ > budget_) return give_up(most);
     const Um middle = low + (high - low) / 2;
     const region::FreePlan here = plan(h, middle, middle);
     for (const Way& way : left) {

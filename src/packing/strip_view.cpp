@@ -35,7 +35,7 @@ std::vector<std::pair<Um, Um>> StripView::turns(const FittingItem& item, Strips 
 }
 
 void StripView::runs_between(Um low, Um high, std::vector<SpanUm>& runs) const {
-  ++steps_;
+  steps_ += plan_.weight();
   plan_.free_spans(strips_, low, high, runs);
   if (filter_ != nullptr) {
     std::erase_if(runs, [&](const SpanUm& run) { return !filter_->keeps(run, low, high); });

@@ -10,7 +10,13 @@ namespace cellstow::region {
 
 FreePlan::FreePlan(std::vector<Wall> walls, std::vector<std::string> names)
     : walls_x_(std::move(walls)), names_(std::move(names)) {
-  for (const Wall& wall : walls_x_) walls_y_.push_back(wall.transposed());
+  constexpr std::size_t plain_points = 128;
+  std::size_t points = 0;
+  for (const Wall& wall : walls_x_) {
+    walls_y_.push_back(wall.transposed());
+    for (const geometry::Loop& loop : wall.loops()) points += loop.size();
+  }
+  weight_ = 1 + static_cast<long long>(points / plain_points);
 }
 
 void FreePlan::free_spans(Strips strips, Um t_low, Um t_high, std::vector<SpanUm>& free) const {

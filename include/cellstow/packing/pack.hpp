@@ -13,7 +13,8 @@ struct PackOptions {
   /// Only answers with more cells than this are of interest: the rest is not searched, and the answer
   /// is empty when there is none.
   std::optional<int> more_than;
-  /// Most strip evaluations before the search of floor heights stops and says so. Counted, not timed: runs repeat.
+  /// Most strip evaluations, weighted by the plan's corners, before the search stops and says so. Counted, not
+  /// timed: runs repeat.
   long long step_budget = 3'000'000;
 };
 

@@ -52,10 +52,13 @@ class FreePlan {
     return strips == Strips::along_x ? walls_x_ : walls_y_;
   }
   const std::vector<std::string>& names() const { return names_; }
+  /// What reading one strip costs, in units of a plain cavity's: the measure of work in budgets.
+  long long weight() const { return weight_; }
 
  private:
   std::vector<Wall> walls_x_, walls_y_;
   std::vector<std::string> names_;
+  long long weight_ = 1;
 };
 
 /// How the space between two measured sections is read.
