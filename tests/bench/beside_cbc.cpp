@@ -63,7 +63,11 @@ Ours ours(const Case& c) {
 }
 
 std::string told(const bench::CbcAnswer& answer) {
-  if (answer.count == 0 && !answer.finished) return fmt::format("none in {:.0f} s", answer.seconds);
+  if (answer.crashed) return fmt::format("CBC fell over after {:.0f} s", answer.seconds);
+  if (answer.count == 0 && !answer.finished) {
+    return answer.bound > 0 ? fmt::format("none found, bound {}, {:.0f} s", answer.bound, answer.seconds)
+                            : fmt::format("no answer in {:.0f} s", answer.seconds);
+  }
   return answer.finished ? fmt::format("{} proved, {:.2f} s", answer.count, answer.seconds)
                          : fmt::format("{} found, bound {}, {:.0f} s", answer.count, answer.bound, answer.seconds);
 }
@@ -84,6 +88,7 @@ int main(int argc, char** argv) {
     std::fflush(stdout);
     contradicted |= rows.finished && rows.count != mine.count;
     contradicted |= mixed.finished && mixed.count < mine.count;
+    contradicted |= mixed.bound > 0 && mixed.bound < mine.count;
   }
   return contradicted ? 1 : 0;
 }

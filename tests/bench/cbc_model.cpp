@@ -152,8 +152,10 @@ CbcAnswer solve_here(const Programme& programme, int seconds_allowed) {
   Cbc_solve(model);
   CbcAnswer answer;
   answer.finished = Cbc_isProvenOptimal(model) != 0;
-  answer.count = static_cast<int>(std::lround(std::abs(Cbc_getObjValue(model))));
-  answer.bound = static_cast<int>(std::floor(std::abs(Cbc_getBestPossibleObjValue(model)) + 1e-6));
+  // Without a packing or a bound CBC gives a huge number in its place.
+  const auto sane = [&](double value) { return std::abs(value) <= programme.columns ? std::abs(value) : 0.0; };
+  answer.count = static_cast<int>(std::lround(sane(Cbc_getObjValue(model))));
+  answer.bound = static_cast<int>(std::floor(sane(Cbc_getBestPossibleObjValue(model)) + 1e-6));
   Cbc_deleteModel(model);
   return answer;
 }
@@ -176,13 +178,15 @@ CbcAnswer solve_apart(const Programme& programme, int seconds_allowed) {
   const auto elapsed = [&] {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - began).count();
   };
-  while (waitpid(child, nullptr, WNOHANG) == 0) {
+  int status = 0;
+  while (waitpid(child, &status, WNOHANG) == 0) {
     if (elapsed() > seconds_allowed + 5.0) kill(child, SIGKILL);
     usleep(2'000);
   }
   told = read(ends[0], &answer, sizeof answer) == sizeof answer;
   close(ends[0]);
   if (!told) answer = {};
+  answer.crashed = WIFSIGNALED(status) && WTERMSIG(status) != SIGKILL;
   answer.seconds = elapsed();
   return answer;
 }

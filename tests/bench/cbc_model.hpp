@@ -15,6 +15,7 @@ struct CbcAnswer {
   int count = 0;          ///< best found
   int bound = 0;          ///< no packing of this kind holds more
   bool finished = false;  ///< proved within the time allowed
+  bool crashed = false;   ///< CBC fell over
   double seconds = 0;
 };
 
