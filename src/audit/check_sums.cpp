@@ -147,12 +147,14 @@ void check_string(const Plan& plan, Findings& findings) {
     return;
   }
   findings.looked_at(Rule::string);
+  const long long used = 1LL * *totals.series * *totals.parallel;
+  long long places = 0;
+  for (const CavityPlan& cavity : plan.cavities) places += cavity.most_cells.value_or(cavity.cells);
   const int spare = totals.spare_places.value_or(0);
-  const long long counted = 1LL * *totals.series * *totals.parallel + spare;
-  if (counted != *totals.cells) {
+  if (used > *totals.cells || used + spare != places) {
     findings.violated(Rule::string, "totals",
-                      fmt::format("{} in series x {} in parallel and {} spare places are {}; {} cells are placed",
-                                  *totals.series, *totals.parallel, spare, counted, *totals.cells));
+                      fmt::format("{} in series x {} in parallel and {} spare places; {} cells are placed, there are {} places",
+                                  *totals.series, *totals.parallel, spare, *totals.cells, places));
   }
   if (*totals.parallel != plan.wanted_parallel) {
     findings.violated(Rule::string, "totals", fmt::format("{} in parallel, the job asks for {}", *totals.parallel, plan.wanted_parallel));

@@ -172,13 +172,11 @@ void add_totals(const survey::Job& job, Plan& plan) {
     totals.parallel = job.string->parallel;
     totals.series = totals.cells / totals.parallel;
   }
-  // Cells packed but not in the string: a remainder that makes no whole parallel group.
-  totals.spare_places = totals.cells - totals.series * totals.parallel;
+  totals.spare_places = places - totals.series * totals.parallel;
   if (job.cell.voltage) totals.nominal_v = job.cell.voltage->nominal.value() * totals.series;
   if (job.cell.voltage && job.cell.capacity) {
     totals.energy_kwh = totals.nominal_v * job.cell.capacity->value() * totals.parallel / 1000;
   }
-  (void)places;
 }
 
 void judge(const survey::Job& job, int places, Plan& plan) {
