@@ -122,3 +122,12 @@ TEST_CASE("program: help and version") {
   CHECK(version.status == 0);
   CHECK(version.out.rfind("cellstow ", 0) == 0);
 }
+
+TEST_CASE("program: the README shows what the demo really prints") {
+  const Workplace place;
+  const Run run = place.run("plan " + (samples / "coupe.json").string() + " --out " + (place.path() / "out").string());
+  const std::string summary = run.out.substr(0, run.out.find("Report: "));
+  REQUIRE(summary.size() > 200);
+  const std::string readme = slurp(fs::path(CELLSTOW_TESTS_DIR).parent_path() / "README.md");
+  CHECK(readme.find(summary) != std::string::npos);
+}
