@@ -43,7 +43,7 @@ void pack(benchmark::State& state, const survey::Rules& rules) {
   for (auto _ : state) packing = packing::pack_cavity(cavity, cell, rules);
   state.counters["cells"] = packing.cells;
   state.counters["proven"] = packing.proven;
-  state.counters["strips"] = static_cast<double>(packing.steps);
+  state.counters["work"] = static_cast<double>(packing.steps);
 }
 
 void pack_bare(benchmark::State& state) { pack(state, test::bare_rules()); }
