@@ -81,4 +81,23 @@ Um doubled_area(const Loop& loop) {
   return twice;
 }
 
+Loop convex_hull(std::vector<PointUm> points) {
+  std::sort(points.begin(), points.end());
+  points.erase(std::unique(points.begin(), points.end()), points.end());
+  if (points.size() < 3) return points;
+  Loop hull;
+  for (int pass = 0; pass < 2; ++pass) {
+    const std::size_t base = hull.size();
+    for (const PointUm& point : points) {
+      while (hull.size() >= base + 2 && turn_sign(hull[hull.size() - 2], hull.back(), point) <= 0) {
+        hull.pop_back();
+      }
+      hull.push_back(point);
+    }
+    hull.pop_back();
+    std::reverse(points.begin(), points.end());
+  }
+  return hull;
+}
+
 }  // namespace cellstow::geometry

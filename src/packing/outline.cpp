@@ -303,20 +303,7 @@ std::optional<std::vector<PointUm>> convex_outline(const region::FreePlan& plan,
     corners.insert(corners.end(), {{r.x_low, r.y_low}, {r.x_high, r.y_low}, {r.x_high, r.y_high},
                                    {r.x_low, r.y_high}});
   }
-  std::sort(corners.begin(), corners.end());
-  corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
-  std::vector<PointUm> hull;
-  for (int pass = 0; pass < 2; ++pass) {
-    const std::size_t base = hull.size();
-    for (const PointUm& corner : corners) {
-      while (hull.size() >= base + 2 && turn_sign(hull[hull.size() - 2], hull.back(), corner) <= 0) {
-        hull.pop_back();
-      }
-      hull.push_back(corner);
-    }
-    hull.pop_back();
-    std::reverse(corners.begin(), corners.end());
-  }
+  const geometry::Loop hull = geometry::convex_hull(std::move(corners));
   if (hull.size() > most_corners || !plan.admits(hull)) return std::nullopt;
   return hull;
 }

@@ -3,11 +3,13 @@
 #include <cmath>
 #include <numbers>
 
+#include "cellstow/geometry/segment.hpp"
 #include "walls.hpp"
 
 namespace cellstow::region {
 namespace {
 
+using geometry::convex_hull;
 using geometry::Loop;
 using geometry::Side;
 using survey::BoxShape;
@@ -105,28 +107,6 @@ Loop rectangle(const BoxShape& box) {
 }
 
 }  // namespace
-
-Loop convex_hull(std::vector<PointUm> points) {
-  std::sort(points.begin(), points.end());
-  points.erase(std::unique(points.begin(), points.end()), points.end());
-  if (points.size() < 3) return points;
-  auto turns_left = [](PointUm a, PointUm b, PointUm c) {
-    return (b.s - a.s) * (c.t - a.t) - (b.t - a.t) * (c.s - a.s) > 0;
-  };
-  Loop hull;
-  for (int pass = 0; pass < 2; ++pass) {
-    const std::size_t base = hull.size();
-    for (const PointUm& point : points) {
-      while (hull.size() >= base + 2 && !turns_left(hull[hull.size() - 2], hull.back(), point)) {
-        hull.pop_back();
-      }
-      hull.push_back(point);
-    }
-    hull.pop_back();
-    std::reverse(points.begin(), points.end());
-  }
-  return hull;
-}
 
 std::pair<Um, Um> keep_out_heights(const survey::KeepOut& keep_out) {
   if (const auto* box = std::get_if<BoxShape>(&keep_out.shape)) {

@@ -9,6 +9,7 @@
 namespace cellstow::region {
 namespace {
 
+using geometry::convex_hull;
 using geometry::far_um;
 using geometry::Loop;
 using geometry::Side;

@@ -31,7 +31,4 @@ std::optional<Wall> keep_out_wall(const survey::KeepOut& keep_out, Column column
 /// Lowest and highest z of a keep-out.
 std::pair<Um, Um> keep_out_heights(const survey::KeepOut& keep_out);
 
-/// Smallest convex loop around the points.
-geometry::Loop convex_hull(std::vector<PointUm> points);
-
 }  // namespace cellstow::region

@@ -23,4 +23,7 @@ Nearest nearest(PointUm a, PointUm b, PointUm c, PointUm d);
 /// Twice the signed area: positive when the loop runs counter-clockwise.
 Um doubled_area(const Loop& loop);
 
+/// Smallest convex loop around the points, counter-clockwise, no three corners in line.
+Loop convex_hull(std::vector<PointUm> points);
+
 }  // namespace cellstow::geometry
