@@ -1,0 +1,132 @@
+#include <algorithm>
+#include <set>
+
+#include "box_builder.hpp"
+
+namespace cellstow::packing {
+namespace {
+
+using geometry::Loop;
+using geometry::Side;
+using geometry::Wall;
+
+/// Breadths that sums of strips can have, gaps included, up to the widest.
+std::vector<Um> strip_sums(const std::vector<StripKind>& kinds, Um gap, Um widest) {
+  constexpr std::size_t most_sums = 4'000;
+  std::set<Um> sums, frontier{-gap};
+  while (!frontier.empty() && sums.size() < most_sums) {
+    std::set<Um> next;
+    for (const Um sum : frontier) {
+      for (const StripKind& kind : kinds) {
+        const Um wider = sum + gap + kind.breadth;
+        if (wider <= widest && sums.insert(wider).second) next.insert(wider);
+      }
+    }
+    frontier = std::move(next);
+  }
+  return {sums.begin(), sums.end()};
+}
+
+/// Run lengths at which a row of a rectangular box can hold something more: blocks, fittings beside them, and the
+/// reliefs at both ends.
+std::vector<Um> length_thresholds(const Setup& setup, const Workbench& bench) {
+  std::set<Um> beside{0};
+  for (const FittingItem& item : setup.items) {
+    std::set<Um> more = beside;
+    for (const Um so_far : beside) {
+      for (const auto& turned : StripView::turns(item, bench.view.strips())) {
+        more.insert(so_far + turned.first + setup.gap);
+      }
+    }
+    beside = std::move(more);
+  }
+  std::set<Um> lengths;
+  for (const Um fittings : beside) {
+    for (const Um reliefs : {Um{0}, setup.relief_excess, 2 * setup.relief_excess}) {
+      if (fittings > 0) lengths.insert(fittings - setup.gap + reliefs);
+      for (const FillTable& table : bench.tables) {
+        for (const FillTable::Entry& entry : table.entries()) lengths.insert(entry.needed + fittings + reliefs);
+      }
+    }
+  }
+  return {lengths.begin(), lengths.end()};
+}
+
+Um ceil_area_cells(const Setup& setup, const HeightClass& height, Um length, Um breadth) {
+  Um cells = 0;
+  for (const Stance stance : height.stances) {
+    const BlockRule rule = block_rule(setup.cell, stance, setup.rules);
+    cells = std::max(cells, (length / rule.cell_along + 1) * (breadth / rule.breadth + 1));
+  }
+  return cells;
+}
+
+/// The plan inside one rectangular box, with its corner reliefs as obstacles.
+region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
+  const Loop frame{{r.x_low, r.y_low}, {r.x_high, r.y_low}, {r.x_high, r.y_high}, {r.x_low, r.y_high}};
+  std::vector<Wall> walls{Wall({frame}, Side::outside, 0, 0)};
+  if (const Um e = setup.relief_excess; e > 0) {
+    std::vector<Loop> squares;
+    for (const auto& [x, y] : {std::pair{r.x_low, r.y_low}, std::pair{r.x_high - e, r.y_low},
+                               std::pair{r.x_high - e, r.y_high - e}, std::pair{r.x_low, r.y_high - e}}) {
+      squares.push_back({{x, y}, {x + e, y}, {x + e, y + e}, {x, y + e}});
+    }
+    walls.emplace_back(std::move(squares), Side::inside, 0, 0);
+  }
+  return region::FreePlan(std::move(walls), {"box wall"});
+}
+
+}  // namespace
+
+/// Best rectangular box: for every breadth that strips can add up to, the longest rectangle of that
+/// breadth the plan admits, filled exactly.
+Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                        long long& steps) {
+  const Workbench bench(setup, plan, attempt, 0, 0, nullptr);
+  std::vector<Um> breadths;
+  for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.extent().length())) {
+    for (int ends = 0; ends <= (setup.relief_excess > 0 ? 2 : 0); ++ends) {
+      breadths.push_back(sum + ends * setup.relief_excess);
+    }
+  }
+  std::sort(breadths.rbegin(), breadths.rend());
+  const std::vector<Um> thresholds = length_thresholds(setup, bench);
+  std::optional<BoxInPlan> best;
+  RowsAnswer rows;
+  for (const Um breadth : breadths) {
+    const StripView::Longest longest = bench.view.longest_run(breadth, thresholds);
+    if (longest.length == 0) continue;
+    if (best && ceil_area_cells(setup, setup.heights[attempt.height], longest.length, breadth) <
+                    best->filling.cells) {
+      continue;
+    }
+    const Um s_low = longest.s - setup.shell, s_high = longest.s + longest.length + setup.shell;
+    const Um t_low = longest.t - setup.shell, t_high = longest.t + breadth + setup.shell;
+    const RectUm outer = attempt.strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high}
+                                                           : RectUm{t_low, t_high, s_low, s_high};
+    const region::FreePlan inner = rectangle_plan(setup, outer);
+    const Workbench inner_bench(setup, inner, attempt, 0, 0, nullptr);
+    const RowsAnswer answer =
+        best_rows(inner_bench.view, inner_bench.kinds, inner_bench.tables, setup.enough, 1);
+    steps += inner_bench.view.steps();
+    if (answer.filling.cells == 0) continue;
+    BoxInPlan box = make_box(setup, inner_bench, answer);
+    OutlineAnswer fault;
+    // The smallest rectangle around the contents; with reliefs the full one may be needed.
+    const bool tight = finish_outline(setup, inner, 0, 0, box, fault) && box.outline.size() == 4;
+    if (!tight) {
+      box.outline = {{outer.x_low, outer.y_low}, {outer.x_high, outer.y_low},
+                     {outer.x_high, outer.y_high}, {outer.x_low, outer.y_high}};
+    }
+    if (!best || better_box(box, *best)) {
+      best = std::move(box);
+      rows = answer;
+    }
+  }
+  steps += bench.view.steps();
+  if (!best) return {};
+  const Filling filling = best->filling;
+  return {gather({std::move(*best)}, rows), filling};
+}
+
+}  // namespace cellstow::packing
