@@ -80,7 +80,7 @@ struct Clearances {
 ///
 /// `common` between two sections: free is what lies in both outlines; decided exactly.
 /// `straight`: the ruled walls between matched vertices; nothing is counted free that is not, and at
-/// most 0.1 mm of free space is given away.
+/// most 0.1 mm of free space, square to the wall, is given away.
 /// @pre for `straight`: can_read_straight(cavity.sections)
 FreePlan free_plan(const survey::Cavity& cavity, const Clearances& clearances, Reading reading,
                    HeightSpan span);
