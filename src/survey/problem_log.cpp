@@ -21,7 +21,17 @@ void ProblemLog::add(std::string id, const std::string& pointer, std::string tit
 }
 
 void ProblemLog::add_from_file(const std::string& pointer, const core::Problems& problems) {
-  for (const core::Problem& problem : problems) entries_.push_back({place(pointer), problem});
+  for (const core::Problem& problem : problems)
+    if (!holds(problem)) entries_.push_back({place(pointer), problem});
+}
+
+bool ProblemLog::holds(const core::Problem& problem) const {
+  return std::any_of(entries_.begin(), entries_.end(), [&](const Entry& entry) {
+    const core::Problem& known = entry.problem;
+    return known.file == problem.file && known.pointer == problem.pointer &&
+           known.id == problem.id && known.found == problem.found &&
+           known.expected == problem.expected;
+  });
 }
 
 core::Problems ProblemLog::in_file_order() const {

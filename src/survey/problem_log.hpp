@@ -21,6 +21,7 @@ class ProblemLog {
            std::string expected, std::string hint = {});
 
   /// Problems of a file that the value at `pointer` names; they keep their own file and order.
+  /// A file named more than once tells each fault once.
   void add_from_file(const std::string& pointer, const core::Problems& problems);
 
   bool empty() const { return entries_.empty(); }
@@ -32,6 +33,7 @@ class ProblemLog {
 
  private:
   std::size_t place(const std::string& pointer) const;
+  bool holds(const core::Problem& problem) const;
 
   struct Entry {
     std::size_t place;

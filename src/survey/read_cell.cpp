@@ -1,20 +1,20 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <fstream>
-#include <iterator>
 
 #include "read_parts.hpp"
 
 namespace cellstow::survey {
 namespace {
 
-namespace fs = std::filesystem;
-
 constexpr Word<Stance> stance_words[] = {
     {"upright", Stance::upright}, {"on_edge", Stance::on_edge}, {"flat", Stance::flat}};
 constexpr Word<CaseKind> case_words[] = {{"plastic", CaseKind::plastic},
                                          {"aluminium", CaseKind::aluminium}};
+
+constexpr std::string_view cell_texts[] = {"source", "status", "note", "$schema"};
+constexpr FileKind cell_file = {"cell", "cell_file", "cell_reference", "cellstow-cell/1",
+                                cell_texts};
 
 /// A cell side: a millimetre at least, so that counting cells stays counting.
 std::optional<Length> read_side(const Node& node) {
@@ -113,74 +113,13 @@ Cell read_cell_fields(const Fields& fields, const Catalogue& catalogue) {
   return cell;
 }
 
-// ---- cells kept in files of their own --------------------------------------
-
-/// Both paths without links and dots; whether the first lies in the second.
-bool lies_in(const fs::path& file, const fs::path& root) {
-  const auto [file_rest, root_rest] =
-      std::mismatch(file.begin(), file.end(), root.begin(), root.end());
-  return root_rest == root.end() || (std::next(root_rest) == root.end() && root_rest->empty());
-}
-
-bool allowed_to_read(const fs::path& file, const AllowedFolders& allowed) {
-  std::error_code fault;
-  const fs::path real = fs::weakly_canonical(file, fault);
-  if (fault) return false;
-  return std::any_of(allowed.roots.begin(), allowed.roots.end(), [&](const fs::path& root) {
-    std::error_code root_fault;
-    const fs::path real_root =
-        fs::weakly_canonical(root.empty() ? fs::path(".") : root, root_fault);
-    return !root_fault && lies_in(real, real_root);
-  });
-}
-
-std::optional<Cell> parse_cell_file(const std::string& text, ProblemLog& log,
-                                    const Catalogue& catalogue) {
-  const std::optional<Json> json = parse_strict(text, log);
-  if (!json) return {};
-  const Node node{&*json, "", &log};
-  if (!check_format(node, "cellstow-cell/1")) return {};
-  const auto fields = Fields::of(node, "cell_file");
-  if (!fields) return {};
-  for (const auto key : {"source", "status", "note", "$schema"})
-    if (const auto text_node = fields->find(key)) read_text(*text_node);
-  return read_cell_fields(*fields, catalogue);
-}
-
-std::optional<Cell> read_cell_from(const Node& node, const AllowedFolders& allowed,
-                                   const Catalogue& catalogue) {
-  const std::optional<std::string> named = read_name(node);
-  if (!named) return {};
-  const fs::path path = (allowed.folder / *named).lexically_normal();
-  if (!allowed_to_read(path, allowed)) {
-    node.problem("E403", "file lies outside the allowed folders",
-                 "a file in the job's folder, a folder given with --root, or the shipped shapes");
-    return {};
-  }
-  const auto text = read_whole_file(path);
-  if (!text) {
-    for (const core::Problem& fault : text.error())
-      node.log->add(fault.id, node.pointer, fault.title,
-                    fmt::format("{}: {}", fault.file, fault.found), fault.expected,
-                    "paths are taken from the folder of the file that names them");
-    return {};
-  }
-  ProblemLog log(path.generic_string());
-  std::optional<Cell> cell = parse_cell_file(*text, log, catalogue);
-  node.log->add_from_file(node.pointer, log.in_file_order());
-  return cell;
-}
-
 }  // namespace
 
 std::optional<Cell> read_cell(const Node& node, const AllowedFolders& allowed,
                               const Catalogue& catalogue) {
-  const bool reference = node.json->is_object() && node.json->contains("file");
-  const auto fields = Fields::of(node, reference ? "cell_reference" : "cell");
-  if (!fields) return {};
-  if (!reference) return read_cell_fields(*fields, catalogue);
-  const auto file = fields->need("file");
-  return file ? read_cell_from(*file, allowed, catalogue) : std::nullopt;
+  return read_full_or_file<Cell>(node, cell_file, allowed, [&](const Fields& fields) {
+    return read_cell_fields(fields, catalogue);
+  });
 }
 
 std::optional<std::string> read_thread(const Node& node, const Catalogue& catalogue) {
@@ -190,33 +129,6 @@ std::optional<std::string> read_thread(const Node& node, const Catalogue& catalo
   node.problem("E304", "not in the tables", "one of " + known_names(catalogue.threads),
                "look-alike threads do not mix: try a known bolt in it");
   return {};
-}
-
-core::Result<std::string> read_whole_file(const fs::path& path) {
-  constexpr std::uintmax_t largest = 16u << 20;
-  const auto refuse = [&](std::string id, std::string title, std::string found,
-                          std::string expected) {
-    return tl::unexpected(core::Problems{{std::move(id),
-                                          path.generic_string(),
-                                          "",
-                                          std::move(title),
-                                          std::move(found),
-                                          std::move(expected),
-                                          {}}});
-  };
-  std::error_code fault;
-  if (!fs::exists(path, fault))
-    return refuse("E401", "file cannot be read", "no such file", "a file that exists");
-  if (!fs::is_regular_file(path, fault))
-    return refuse("E401", "file cannot be read", "not a plain file", "a JSON file");
-  if (fs::file_size(path, fault) > largest)
-    return refuse("E117", "file too large", "more than 16 MB", "a job or cell of at most 16 MB");
-  std::ifstream stream(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(stream), {}};
-  if (!stream)
-    return refuse("E401", "file cannot be read", "no permission, or a fault of the disk",
-                  "a file that can be read");
-  return text;
 }
 
 }  // namespace cellstow::survey

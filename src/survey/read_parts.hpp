@@ -2,7 +2,6 @@
 /// The parts of a job file, each read from its own node. A part that does not read is nothing, or
 /// holds what could be read; the log then holds why, and the job is refused.
 
-#include <filesystem>
 #include <map>
 #include <optional>
 #include <vector>
@@ -10,14 +9,9 @@
 #include "cellstow/survey/catalogue.hpp"
 #include "cellstow/survey/job.hpp"
 #include "fields.hpp"
+#include "named_file.hpp"
 
 namespace cellstow::survey {
-
-/// Where files named by a job may lie.
-struct AllowedFolders {
-  std::filesystem::path folder;              ///< of the file that names others
-  std::vector<std::filesystem::path> roots;  ///< the shipped shapes folder included
-};
 
 std::optional<Car> read_car(const Node& node);
 std::optional<Cell> read_cell(const Node& node, const AllowedFolders& allowed,
@@ -25,7 +19,7 @@ std::optional<Cell> read_cell(const Node& node, const AllowedFolders& allowed,
 std::optional<StringSpec> read_string(const Node& node);
 /// @param node  nothing when the job has no rules: all defaults
 std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job,
-                                const Catalogue& catalogue);
+                                const AllowedFolders& allowed, const Catalogue& catalogue);
 std::optional<std::vector<Cavity>> read_cavities(const Node& node, const Catalogue& catalogue);
 std::optional<Sections> read_sections(const Node& node);
 
@@ -47,9 +41,5 @@ std::string known_names(const std::map<std::string, T>& table) {
 
 /// Words of the format, shared with nothing but the schema.
 inline constexpr Word<Axis> axis_words[] = {{"x", Axis::x}, {"y", Axis::y}, {"z", Axis::z}};
-
-/// Whole text of a file of at most 16 MB; a problem in plain words when it cannot be had.
-/// @error E401 missing, not a file or unreadable, E117 too large
-core::Result<std::string> read_whole_file(const std::filesystem::path& path);
 
 }  // namespace cellstow::survey

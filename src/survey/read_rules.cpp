@@ -9,6 +9,14 @@ namespace {
 
 // ---- materials, fasteners --------------------------------------------------
 
+// "source" and "status" are read with the values they speak of
+constexpr std::string_view material_texts[] = {"note", "$schema"};
+constexpr FileKind material_file = {"material", "material_file", "material_reference",
+                                    "cellstow-material/1", material_texts};
+constexpr FileKind fastener_file = {"fastener_class", "fastener_class_file",
+                                    "fastener_class_reference", "cellstow-fastener-class/1",
+                                    material_texts};
+
 std::optional<Mpa> read_stress(const Node& node) {
   return read_as<Mpa>(node, Kind::stress, above_zero(1e6));
 }
@@ -24,40 +32,38 @@ void check_strengths(const Node& node, const Material& material) {
                 "ultimate_strength_mpa", material.ultimate_strength.value(), "MPa");
 }
 
-std::optional<Material> read_full_material(const Node& node) {
-  const auto fields = Fields::of(node, "material");
-  if (!fields) return {};
+Material read_material_fields(const Fields& fields) {
+  const Node& node = fields.node();
   const std::size_t before = node.log->size();
   Material material;
-  set_needed(*fields, "name", material.name, read_name);
-  set_needed(*fields, "density_kg_per_m3", material.density_kg_per_m3,
+  set_needed(fields, "name", material.name, read_name);
+  set_needed(fields, "density_kg_per_m3", material.density_kg_per_m3,
              [](const Node& n) { return read_quantity(n, Kind::density, above_zero(25'000)); });
-  set_needed(*fields, "elastic_modulus_mpa", material.elastic_modulus, read_stress);
-  set_needed(*fields, "proof_strength_mpa", material.proof_strength, read_stress);
-  set_needed(*fields, "ultimate_strength_mpa", material.ultimate_strength, read_stress);
-  set(*fields, "welded_proof_strength_mpa", material.welded_proof_strength, read_stress);
-  set(*fields, "welded_ultimate_strength_mpa", material.welded_ultimate_strength, read_stress);
-  set(*fields, "min_bend_radius_over_thickness", material.min_bend_radius_over_thickness,
+  set_needed(fields, "elastic_modulus_mpa", material.elastic_modulus, read_stress);
+  set_needed(fields, "proof_strength_mpa", material.proof_strength, read_stress);
+  set_needed(fields, "ultimate_strength_mpa", material.ultimate_strength, read_stress);
+  set(fields, "welded_proof_strength_mpa", material.welded_proof_strength, read_stress);
+  set(fields, "welded_ultimate_strength_mpa", material.welded_ultimate_strength, read_stress);
+  set(fields, "min_bend_radius_over_thickness", material.min_bend_radius_over_thickness,
       [](const Node& n) {
         return read_number(n, {0, 50});
       });
-  set(*fields, "bend_may_crack", material.bend_may_crack, read_yes_no);
-  set(*fields, "source", material.source, read_text);
-  set(*fields, "status", material.status, read_text);
+  set(fields, "bend_may_crack", material.bend_may_crack, read_yes_no);
+  set(fields, "source", material.source, read_text);
+  set(fields, "status", material.status, read_text);
   if (node.log->size() == before) check_strengths(node, material);
   return material;
 }
 
-std::optional<FastenerClass> read_full_fasteners(const Node& node) {
-  const auto fields = Fields::of(node, "fastener_class");
-  if (!fields) return {};
+FastenerClass read_fastener_fields(const Fields& fields) {
+  const Node& node = fields.node();
   const std::size_t before = node.log->size();
   FastenerClass fasteners;
-  set_needed(*fields, "name", fasteners.name, read_name);
-  set_needed(*fields, "ultimate_strength_mpa", fasteners.ultimate_strength, read_stress);
-  set_needed(*fields, "proof_stress_mpa", fasteners.proof_stress, read_stress);
-  set(*fields, "source", fasteners.source, read_text);
-  set(*fields, "status", fasteners.status, read_text);
+  set_needed(fields, "name", fasteners.name, read_name);
+  set_needed(fields, "ultimate_strength_mpa", fasteners.ultimate_strength, read_stress);
+  set_needed(fields, "proof_stress_mpa", fasteners.proof_stress, read_stress);
+  set(fields, "source", fasteners.source, read_text);
+  set(fields, "status", fasteners.status, read_text);
   if (node.log->size() == before)
     check_order(node, "proof_stress_mpa", fasteners.proof_stress.value(), "ultimate_strength_mpa",
                 fasteners.ultimate_strength.value(), "MPa");
@@ -110,18 +116,24 @@ void read_named_or_full(const std::optional<Node>& node, const Node& job, const 
   if (read) target = *read;
 }
 
-void read_materials(const std::optional<Node>& node, const Node& job, const Catalogue& catalogue,
-                    Materials& materials) {
+void read_materials(const std::optional<Node>& node, const Node& job, const AllowedFolders& allowed,
+                    const Catalogue& catalogue, Materials& materials) {
   const auto fields = node ? Fields::of(*node, "materials") : std::nullopt;
   const auto find = [&](std::string_view key) { return fields ? fields->find(key) : std::nullopt; };
+  const auto read_material = [&](const Node& n) {
+    return read_full_or_file<Material>(n, material_file, allowed, read_material_fields);
+  };
+  const auto read_fasteners = [&](const Node& n) {
+    return read_full_or_file<FastenerClass>(n, fastener_file, allowed, read_fastener_fields);
+  };
   read_named_or_full(find("wall"), job, "EN AW-5754 H22", catalogue.materials, materials.wall,
-                     read_full_material);
+                     read_material);
   read_named_or_full(find("strap"), job, "EN AW-6061 T6", catalogue.materials, materials.strap,
-                     read_full_material);
+                     read_material);
   read_named_or_full(find("hold_down"), job, "S235", catalogue.materials, materials.hold_down,
-                     read_full_material);
+                     read_material);
   read_named_or_full(find("fasteners"), job, "8.8", catalogue.fastener_classes, materials.fasteners,
-                     read_full_fasteners);
+                     read_fasteners);
 }
 
 // ---- load cases ------------------------------------------------------------
@@ -252,7 +264,7 @@ void read_counts_and_limits(const Fields& fields, Rules& rules) {
 }  // namespace
 
 std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job,
-                                const Catalogue& catalogue) {
+                                const AllowedFolders& allowed, const Catalogue& catalogue) {
   Rules rules;
   const auto fields = node ? Fields::of(*node, "rules") : std::nullopt;
   if (fields) {
@@ -260,7 +272,7 @@ std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job
     read_choices(*fields, rules);
     read_counts_and_limits(*fields, rules);
   }
-  read_materials(fields ? fields->find("materials") : std::nullopt, job, catalogue,
+  read_materials(fields ? fields->find("materials") : std::nullopt, job, allowed, catalogue,
                  rules.materials);
   read_load_cases(fields, job, catalogue, rules.load_cases);
   return rules;

@@ -67,6 +67,12 @@ json job_with_cell_file(const std::string& file) {
   return job;
 }
 
+json job_with_material(const std::string& wall) {
+  json job = sample("smallest.json");
+  job["rules"]["materials"]["wall"] = json::parse(wall);
+  return job;
+}
+
 std::string first_id(const cellstow::core::Result<survey::Job>& job) {
   return job ? "accepted" : job.error().front().id;
 }
@@ -254,6 +260,40 @@ TEST_CASE(
   CHECK(first_id(read_file("job.json", {folder.path() / "shop"})) == "E403");
   CHECK(first_id(read_file("none.json", {})) == "E401");
   CHECK(first_id(survey::read_job(car, {}, shapes, small_tables())) == "E401");
+}
+
+TEST_CASE("files: materials and fasteners from files of their own") {
+  const survey::Materials materials = read(sample("material_files.json")).rules.materials;
+  CHECK(materials.wall.name == "own sheet");
+  CHECK(materials.wall.density_kg_per_m3 == doctest::Approx(2700));
+  CHECK(materials.wall.elastic_modulus.value() == doctest::Approx(70'000));
+  CHECK(materials.wall.proof_strength.value() == 130);
+  CHECK(materials.wall.ultimate_strength.value() == 220);
+  CHECK(materials.wall.welded_proof_strength->value() == 80);
+  CHECK_FALSE(materials.wall.welded_ultimate_strength);
+  CHECK(materials.wall.min_bend_radius_over_thickness == 1.5);
+  CHECK(materials.wall.bend_may_crack);
+  CHECK(materials.wall.source == "invented");
+  CHECK(materials.wall.status == "invented");
+  CHECK(materials.strap.name == "EN AW-6061 T6");
+  CHECK(materials.hold_down.name == "own sheet");
+  CHECK(materials.fasteners.name == "own bolts");
+  CHECK(materials.fasteners.ultimate_strength.value() == 820);
+  CHECK(materials.fasteners.proof_stress.value() == 590);
+}
+
+TEST_CASE("files: a material beside the job's folder needs a root above both") {
+  const TestFolder folder("material_files");
+  folder.write("car/job.json", job_with_material(R"({"file": "../materials/x.json"})").dump());
+  folder.write("materials/x.json", R"({"format": "cellstow-material/1", "name": "x",)"
+                                   R"( "density_kg_per_m3": 2700, "elastic_modulus_mpa": 70000,)"
+                                   R"( "proof_strength_mpa": 100, "ultimate_strength_mpa": 200})");
+  const auto read_with = [&](const std::vector<fs::path>& roots) {
+    return survey::read_job(folder.path() / "car" / "job.json", roots, folder.path() / "shapes",
+                            small_tables());
+  };
+  CHECK(first_id(read_with({})) == "E403");
+  CHECK(first_id(read_with({folder.path()})) == "accepted");
 }
 
 TEST_CASE("files: no link leads out of the allowed folders") {

@@ -95,7 +95,7 @@ TEST_CASE("round trip: every key of the format is written by some sample") {
     collect_keys(job_to_json(read(text_of(sample))), written);
   std::set<std::string> known;
   for (const survey::ObjectKeys& object : survey::known_objects()) {
-    if (object.object == "cell_file" || object.object == "cell_reference") continue;
+    if (object.object.ends_with("_file") || object.object.ends_with("_reference")) continue;
     known.insert(object.keys.begin(), object.keys.end());
   }
   known.erase("$schema");

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <fstream>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <valijson/adapters/nlohmann_json_adapter.hpp>
@@ -89,14 +90,17 @@ void check_described(const nlohmann::json& properties) {
 
 TEST_CASE("schema: the reader's keys and the schema's are the same, object by object") {
   const nlohmann::json job = load(schema_folder / "cellstow-job-1.schema.json");
-  const nlohmann::json cell = load(schema_folder / "cellstow-cell-1.schema.json");
+  const std::map<std::string, nlohmann::json> files = {
+      {"job", job},
+      {"cell_file", load(schema_folder / "cellstow-cell-1.schema.json")},
+      {"material_file", load(schema_folder / "cellstow-material-1.schema.json")},
+      {"fastener_class_file", load(schema_folder / "cellstow-fastener-class-1.schema.json")}};
   std::set<std::string> objects;
   for (const survey::ObjectKeys& known : survey::known_objects()) {
     const std::string name(known.object);
     CAPTURE(name);
-    const nlohmann::json& object = name == "job"         ? job
-                                   : name == "cell_file" ? cell
-                                                         : job["definitions"].at(name);
+    const nlohmann::json& object =
+        files.contains(name) ? files.at(name) : job["definitions"].at(name);
     CHECK(keys_in_schema(object) == std::set<std::string>(known.keys.begin(), known.keys.end()));
     CHECK(object["additionalProperties"] == false);
     check_described(object["properties"]);
@@ -154,6 +158,35 @@ TEST_CASE("schema: cells that ship validate and read") {
     const auto read = survey::read_job_text(job.dump(), "job.json", CELLSTOW_SHAPES, {},
                                             CELLSTOW_SHAPES, *catalogue);
     CHECK_MESSAGE(read, (read ? "" : cellstow::core::to_text(read.error())));
+  }
+}
+
+TEST_CASE("schema: files of materials and fasteners, good ones and faulty ones") {
+  const Schema material("cellstow-material-1.schema.json");
+  const Schema fasteners("cellstow-fastener-class-1.schema.json");
+  const fs::path good = tests_folder() / "accepted" / "materials";
+  const fs::path bad = tests_folder() / "refused" / "materials";
+  std::string why;
+  CHECK_MESSAGE(material.accepts(load(good / "sheet.json"), &why), why);
+  CHECK_MESSAGE(fasteners.accepts(load(good / "bolts.json"), &why), why);
+  CHECK_FALSE(material.accepts(load(bad / "faulty.json")));
+  CHECK_FALSE(material.accepts(load(bad / "bolts.json")));
+  CHECK_FALSE(fasteners.accepts(load(bad / "faulty_bolts.json")));
+  CHECK_FALSE(fasteners.accepts(load(good / "sheet.json")));
+}
+
+TEST_CASE("schema: what a material in full may hold, a material file may hold alike") {
+  const nlohmann::json job = load(schema_folder / "cellstow-job-1.schema.json");
+  for (const auto& [object, file] :
+       {std::pair{"material", "cellstow-material-1.schema.json"},
+        std::pair{"fastener_class", "cellstow-fastener-class-1.schema.json"}}) {
+    const nlohmann::json schema = load(schema_folder / file);
+    for (const auto& [key, value] : job["definitions"][object]["properties"].items()) {
+      CAPTURE(key);
+      CHECK(schema["properties"][key] == value);
+    }
+    for (const auto& [name, definition] : schema["definitions"].items())
+      CHECK(job["definitions"][name] == definition);
   }
 }
 
