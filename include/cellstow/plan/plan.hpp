@@ -55,8 +55,9 @@ struct Split {
 };
 
 struct Totals {
-  int cells = 0, series = 0, parallel = 1, boxes = 0;
+  int cells = 0, series = 0, parallel = 1;
   int spare_places = 0;          ///< places the cavities have that the string does not use
+  int boxes = 0;
   double nominal_v = 0, energy_kwh = 0, mass_added_kg = 0;
   std::optional<double> range_km;
 };
