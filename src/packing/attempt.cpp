@@ -17,7 +17,7 @@ constexpr Um least_neck_um = 10'000;
 std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& plan,
                                    const region::FreePlan& outside, const Attempt& attempt,
                                    BoxBuilder& builder, long long& steps) {
-  const Parts parts(plan, attempt.strips, 2 * setup.shell + least_neck_um);
+  const Parts parts(plan, attempt.ways[0].strips, 2 * setup.shell + least_neck_um);
   Setup bare = setup;
   bare.items.clear();
   bare.item_fitting.clear();
@@ -52,24 +52,41 @@ std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& p
 
 }  // namespace
 
-RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-                    Um resolution, long long& steps) {
-  const Workbench bench(setup, plan, attempt, 0, 0, nullptr);
-  RowsAnswer answer = best_rows(bench.view, bench.kinds, bench.tables, setup.enough, resolution);
+RowsBound bound_of_tier(const Setup& setup, const region::FreePlan& plan, const Tier& tier,
+                        const Way& way, Um resolution, long long& steps) {
+  const Workbench bench(setup, plan, tier, way, {});
+  const RowsAnswer answer = best_rows(bench.view, bench.kinds, bench.tables, setup.enough, resolution);
   steps += bench.view.steps();
-  return answer;
+  return {answer.filling, answer.fittings};
+}
+
+RowsBound bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                   Um resolution, long long& steps) {
+  const std::vector<Tier>& tiers = setup.stacks[attempt.stack].tiers;
+  RowsBound bound;
+  for (std::size_t i = 0; i < tiers.size(); ++i) {
+    const RowsBound tier = bound_of_tier(setup, plan, tiers[i], attempt.ways[i], resolution, steps);
+    bound.filling = bound.filling + tier.filling;
+    bound.fittings |= tier.fittings;
+  }
+  return bound;
 }
 
 Filling bound_by_parts(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
                        Um resolution, long long& steps) {
-  const Parts parts(plan, attempt.strips, 2 * setup.shell + least_neck_um);
+  const std::vector<Tier>& tiers = setup.stacks[attempt.stack].tiers;
+  const Parts parts(plan, attempt.ways[0].strips, 2 * setup.shell + least_neck_um);
   Filling best;
   for (int part = 0; part < parts.count(); ++part) {
     const Parts::Only only(parts, part);
-    const Workbench bench(setup, plan, attempt, 0, 0, &only);
-    const RowsAnswer rows = best_rows(bench.view, bench.kinds, bench.tables, setup.enough, resolution);
-    steps += bench.view.steps();
-    if (rows.filling.better_than(best)) best = rows.filling;
+    Filling here;
+    for (std::size_t i = 0; i < tiers.size(); ++i) {
+      const Workbench bench(setup, plan, tiers[i], attempt.ways[i], {0, 0, &only});
+      const RowsAnswer rows = best_rows(bench.view, bench.kinds, bench.tables, setup.enough, resolution);
+      steps += bench.view.steps();
+      here = here + rows.filling;
+    }
+    if (here.better_than(best)) best = here;
   }
   const int boxes = setup.rules.boxes_per_cavity;
   return {best.cells * boxes, boxes > 1 ? 1 : best.blocks};

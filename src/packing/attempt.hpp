@@ -18,27 +18,36 @@ struct BoxInPlan {
   unsigned fittings = 0;        ///< subset of Setup::items that found a place
 };
 
-/// What a cavity holds at one floor height in one way of laying.
+/// What a cavity holds at one floor height, laid one way.
 struct Solved {
   std::vector<BoxInPlan> boxes;
-  RowsAnswer rows;              ///< of the first box
+  RowsAnswer rows;              ///< of the lowest tier of the first box; empty for mixed arrangements
   Filling filling;
   unsigned fittings = 0;
   std::size_t corners = 0;
   Um doubled_area = 0;
 };
 
-/// Rows laid in one direction at one height.
+/// Rows laid in every tier in one way, at one height.
 struct Attempt {
-  std::size_t height = 0;       ///< index into Setup::heights
+  std::size_t stack = 0;        ///< index into Setup::stacks
   Um floor = 0;                 ///< underside of the box
-  Strips strips = Strips::along_x;
-  bool across = false;
+  std::vector<Way> ways;        ///< tier by tier
 };
 
-/// Nothing laid this way at this height holds more, whatever the outline.
-RowsAnswer bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-                    Um resolution, long long& steps);
+/// What rows hold, and which fittings found a place in them.
+struct RowsBound {
+  Filling filling;
+  unsigned fittings = 0;
+};
+
+/// Best rows of one tier; with a coarse resolution a bound on them.
+RowsBound bound_of_tier(const Setup& setup, const region::FreePlan& plan, const Tier& tier,
+                        const Way& way, Um resolution, long long& steps);
+
+/// Nothing laid these ways at this height holds more, whatever the outline.
+RowsBound bound_of(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                   Um resolution, long long& steps);
 
 /// As bound_of, for one box: where the free plan falls into parts, the best part counts alone. With
 /// more boxes allowed, as many times that.

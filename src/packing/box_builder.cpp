@@ -70,11 +70,33 @@ bool better_box(const BoxInPlan& a, const BoxInPlan& b) {
   return doubled_area(a.outline) < doubled_area(b.outline);
 }
 
-BoxInPlan make_box(const Setup& setup, const Workbench& bench, const RowsAnswer& answer) {
-  BoxInPlan box{place_contents(bench.view, bench.kinds, bench.tables, answer), {}, {}, answer.fittings};
-  if (answer.filling.cells > setup.enough) {
-    trim(box.contents, answer.filling.cells - setup.enough, setup);
+TieredRows best_tiers(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                      const Narrowing& narrowing, long long& steps) {
+  const std::vector<Tier>& tiers = setup.stacks[attempt.stack].tiers;
+  TieredRows all;
+  for (std::size_t i = 0; i < tiers.size(); ++i) {
+    const Workbench bench(setup, plan, tiers[i], attempt.ways[i], narrowing);
+    RowsAnswer rows = best_rows(bench.view, bench.kinds, bench.tables, setup.enough, 1);
+    Contents contents = place_contents(bench.view, bench.kinds, bench.tables, rows, i);
+    steps += bench.view.steps();
+    all.filling = all.filling + rows.filling;
+    all.fittings |= rows.fittings;
+    auto append = [](auto& to, const auto& from) { to.insert(to.end(), from.begin(), from.end()); };
+    append(all.contents.blocks, contents.blocks);
+    append(all.contents.fittings, contents.fittings);
+    if (i == 0) all.lowest = std::move(rows);
   }
+  return all;
+}
+
+bool same_strips(const Attempt& attempt) {
+  return std::all_of(attempt.ways.begin(), attempt.ways.end(),
+                     [&](const Way& way) { return way.strips == attempt.ways[0].strips; });
+}
+
+BoxInPlan make_box(const Setup& setup, TieredRows rows) {
+  BoxInPlan box{std::move(rows.contents), {}, {}, rows.fittings};
+  if (rows.filling.cells > setup.enough) trim(box.contents, rows.filling.cells - setup.enough, setup);
   for (const BlockInPlan& block : box.contents.blocks) {
     box.filling = box.filling + Filling{block.cells, 1};
   }
@@ -101,12 +123,17 @@ std::optional<BoxInPlan> BoxBuilder::build(const region::FreePlan& plan, const r
                                const RunFilter* filter, int cuts) {
   std::optional<BoxInPlan> best;
   OutlineAnswer fault;
-  keep_better(best, variant(plan, outside, filter, 0, 0, fault));
+  keep_better(best, variant(plan, outside, {0, 0, filter}, fault));
   const bool fell_short = !best;
   if (fell_short && fault.fault == OutlineFault::none && setup_.relief_excess > 0) {
     OutlineAnswer ignored;
-    keep_better(best, variant(plan, outside, filter, setup_.relief_excess, 0, ignored));
-    keep_better(best, variant(plan, outside, filter, 0, setup_.relief_excess, ignored));
+    const Um excess = setup_.relief_excess;
+    if (same_strips(attempt_)) {
+      keep_better(best, variant(plan, outside, {excess, 0, filter}, ignored));
+      keep_better(best, variant(plan, outside, {0, excess, filter}, ignored));
+    } else {
+      keep_better(best, variant(plan, outside, {excess, excess, filter}, ignored));
+    }
   }
   if (fault.fault == OutlineFault::ring && cuts < most_cuts) {
     for (int direction = 0; direction < 4; ++direction) {
@@ -119,20 +146,17 @@ std::optional<BoxInPlan> BoxBuilder::build(const region::FreePlan& plan, const r
 }
 
 std::optional<BoxInPlan> BoxBuilder::variant(const region::FreePlan& plan, const region::FreePlan& outside,
-                                 const RunFilter* filter, Um more_along, Um more_across,
-                                 OutlineAnswer& fault) {
-  const Workbench bench(setup_, plan, attempt_, more_along, more_across, filter);
-  const RowsAnswer answer = best_rows(bench.view, bench.kinds, bench.tables, setup_.enough, 1);
-  steps_ += bench.view.steps();
-  if (!searched_) rows_bound_ = answer.filling;
+                                 const Narrowing& narrowing, OutlineAnswer& fault) {
+  TieredRows tiers = best_tiers(setup_, plan, attempt_, narrowing, steps_);
+  if (!searched_) rows_bound_ = tiers.filling;
   searched_ = true;
-  if (answer.filling.cells == 0) return std::nullopt;
-  rows_ = answer;
-  BoxInPlan box = make_box(setup_, bench, answer);
+  if (tiers.filling.cells == 0) return std::nullopt;
+  rows_ = tiers.lowest;
+  BoxInPlan box = make_box(setup_, std::move(tiers));
   if (setup_.loose) return box;
-  const bool on_x = attempt_.strips == Strips::along_x;
-  if (!finish_outline(setup_, outside, on_x ? more_along : more_across,
-                      on_x ? more_across : more_along, box, fault)) {
+  const bool on_x = attempt_.ways[0].strips == Strips::along_x;
+  if (!finish_outline(setup_, outside, on_x ? narrowing.more_along : narrowing.more_across,
+                      on_x ? narrowing.more_across : narrowing.more_along, box, fault)) {
     return std::nullopt;
   }
   return box;

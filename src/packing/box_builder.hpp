@@ -11,27 +11,47 @@
 
 namespace cellstow::packing {
 
+/// Where contents may stand: more than the shell away from walls, or in one part of the plan only.
+struct Narrowing {
+  Um more_along = 0, more_across = 0;
+  const RunFilter* filter = nullptr;
+};
+
 /// Everything one search over strips needs, kept together while it runs.
 struct Workbench {
   StripView view;
   std::vector<StripKind> kinds;
   std::vector<FillTable> tables;
 
-  Workbench(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-            Um more_along, Um more_across, const RunFilter* filter)
-      : view(plan, attempt.strips, (setup.any_outline ? 0 : setup.shell) + more_along,
-             (setup.any_outline ? 0 : setup.shell) + more_across, setup.gap, setup.items, filter),
-        kinds(strip_kinds(setup, setup.heights[attempt.height], attempt.across, attempt.strips,
-                          view.extent().length())),
+  Workbench(const Setup& setup, const region::FreePlan& plan, const Tier& tier, const Way& way,
+            const Narrowing& narrowing)
+      : view(plan, way.strips, (setup.any_outline ? 0 : setup.shell) + narrowing.more_along,
+             (setup.any_outline ? 0 : setup.shell) + narrowing.more_across, setup.gap,
+             items_in(setup, tier), narrowing.filter),
+        kinds(strip_kinds(setup, tier, way, view.extent().length())),
         tables(fill_tables(kinds, setup.gap, view.longest_possible_run())) {}
 };
 
-/// Contents of an answer, trimmed to the cells wanted.
-BoxInPlan make_box(const Setup& setup, const Workbench& bench, const RowsAnswer& answer);
+/// The best rows of every tier, as contents of one box.
+struct TieredRows {
+  Contents contents;
+  RowsAnswer lowest;            ///< rows of the lowest tier
+  Filling filling;
+  unsigned fittings = 0;
+};
+
+TieredRows best_tiers(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
+                      const Narrowing& narrowing, long long& steps);
+
+/// A box without its outline yet: the contents, trimmed to the cells wanted.
+BoxInPlan make_box(const Setup& setup, TieredRows rows);
 
 /// Draws the outline; false when there is none or it does not keep its corner reliefs.
 bool finish_outline(const Setup& setup, const region::FreePlan& plan, Um more_x, Um more_y,
                     BoxInPlan& box, OutlineAnswer& answer);
+
+/// True when contents and outline widened along the strips keep to the same side in all tiers.
+bool same_strips(const Attempt& attempt);
 
 /// More fittings, then more cells, fewer blocks, fewer corners, less area.
 bool better_box(const BoxInPlan& a, const BoxInPlan& b);
@@ -55,8 +75,7 @@ class BoxBuilder {
 
  private:
   std::optional<BoxInPlan> variant(const region::FreePlan& plan, const region::FreePlan& outside,
-                                   const RunFilter* filter, Um more_along, Um more_across,
-                                   OutlineAnswer& fault);
+                                   const Narrowing& narrowing, OutlineAnswer& fault);
 
   const Setup& setup_;
   const Attempt& attempt_;

@@ -40,7 +40,7 @@ RectUm in_plan(Strips strips, Um s_low, Um s_high, Um t_low, Um t_high) {
 }
 
 void place_run(const StripView& view, const StripKind& kind, const FillTable& table, Um t,
-               const RunFill& fill, Contents& contents) {
+               const RunFill& fill, std::size_t tier, Contents& contents) {
   const bool along = kind.laying == Laying::along;
   const bool strips_on_x = view.strips() == Strips::along_x;
   const Run runs = along == strips_on_x ? Run::u : Run::v;
@@ -48,12 +48,13 @@ void place_run(const StripView& view, const StripKind& kind, const FillTable& ta
   for (const int cells : table.split(fill.filling)) {
     const Um length = along ? kind.rule.length(cells) : kind.rule.breadth;
     contents.blocks.push_back(
-        {in_plan(view.strips(), s, s + length, t, t + kind.breadth), cells, runs, kind.stance});
+        {in_plan(view.strips(), s, s + length, t, t + kind.breadth), cells, runs, kind.stance,
+         tier});
     s += length + view.gap();
   }
   for (const TurnedFitting& fitting : fill.fittings) {
     contents.fittings.push_back(
-        {in_plan(view.strips(), s, s + fitting.along, t, t + fitting.across), fitting.index});
+        {in_plan(view.strips(), s, s + fitting.along, t, t + fitting.across), fitting.index, tier});
     s += fitting.along + view.gap();
   }
 }
@@ -68,7 +69,8 @@ std::vector<RectUm> Contents::all() const {
 }
 
 Contents place_contents(const StripView& view, const std::vector<StripKind>& kinds,
-                        const std::vector<FillTable>& tables, const RowsAnswer& answer) {
+                        const std::vector<FillTable>& tables, const RowsAnswer& answer,
+                        std::size_t tier) {
   std::vector<FilledStrip> strips;
   for (const PlacedStrip& strip : answer.strips) {
     FilledStrip filled{&strip,
@@ -88,7 +90,7 @@ Contents place_contents(const StripView& view, const std::vector<StripKind>& kin
   for (const FilledStrip& strip : strips) {
     for (const RunFill& fill : strip.fills) {
       place_run(view, kinds[strip.strip->kind], tables[strip.strip->kind], strip.strip->t, fill,
-                contents);
+                tier, contents);
     }
   }
   return contents;

@@ -17,11 +17,13 @@ struct BlockInPlan {
   int cells = 0;
   Run runs = Run::u;
   Stance stance = Stance::upright;
+  std::size_t tier = 0;
 };
 
 struct FittingInPlan {
   RectUm plan;
   std::size_t index = 0;
+  std::size_t tier = 0;
 };
 
 struct Contents {
@@ -30,9 +32,10 @@ struct Contents {
   std::vector<RectUm> all() const;
 };
 
-/// Where blocks and fittings of an answer stand. Rows that may slide are set so that their low ends line up
+/// Where blocks and fittings of one tier's answer stand. Rows that may slide are set so that their low ends line up
 /// as far as they can (fewer corners in the box), else at the lowest place.
 Contents place_contents(const StripView& view, const std::vector<StripKind>& kinds,
-                        const std::vector<FillTable>& tables, const RowsAnswer& answer);
+                        const std::vector<FillTable>& tables, const RowsAnswer& answer,
+                        std::size_t tier);
 
 }  // namespace cellstow::packing

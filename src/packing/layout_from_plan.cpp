@@ -39,15 +39,17 @@ void add_cells(const Setup& setup, const BlockInPlan& block, int id, Um base, Bo
 
 BoxLayout layout(const Setup& setup, const Attempt& attempt, BoxInPlan box) {
   BoxLayout layout;
-  const Um base = attempt.floor + setup.floor + setup.liner;
+  const Stack& stack = setup.stacks[attempt.stack];
+  const Um lowest = attempt.floor + setup.floor + setup.liner;
   layout.outline = to_points(box.outline);
   std::sort(box.contents.blocks.begin(), box.contents.blocks.end(),
             [](const BlockInPlan& a, const BlockInPlan& b) {
-              return std::tie(a.plan.y_low, a.plan.x_low) < std::tie(b.plan.y_low, b.plan.x_low);
+              return std::tie(a.tier, a.plan.y_low, a.plan.x_low) < std::tie(b.tier, b.plan.y_low, b.plan.x_low);
             });
-  Um contents_top = base;
+  Um contents_top = lowest;
   for (const BlockInPlan& block : box.contents.blocks) {
     const int id = static_cast<int>(layout.blocks.size()) + 1;
+    const Um base = lowest + stack.tiers[block.tier].rise;
     const Um top = base + case_height(setup.cell, block.stance);
     contents_top = std::max(contents_top, base + live_height(setup.cell, block.stance));
     layout.blocks.push_back({id, block.cells, block.runs, block.stance, cuboid(block.plan, base, top)});
@@ -55,12 +57,13 @@ BoxLayout layout(const Setup& setup, const Attempt& attempt, BoxInPlan box) {
   }
   for (const FittingInPlan& item : box.contents.fittings) {
     const survey::Fitting& fitting = setup.cavity.fittings[setup.item_fitting[item.index]];
+    const Um base = lowest + stack.tiers[item.tier].rise;
     layout.fittings.push_back(
         {fitting.name, fitting.place, cuboid(item.plan, base, base + fitting.size[2].um())});
     contents_top = std::max(contents_top, base + fitting.size[2].um());
   }
-  const Um lid_top = attempt.floor + setup.heights[attempt.height].box_height;
-  layout.z_bottom = Length::from_um(setup.loose ? base : attempt.floor);
+  const Um lid_top = attempt.floor + stack.box_height;
+  layout.z_bottom = Length::from_um(setup.loose ? lowest : attempt.floor);
   layout.lid_top = Length::from_um(setup.loose ? contents_top : lid_top);
   return layout;
 }

@@ -29,9 +29,9 @@ std::vector<Um> strip_sums(const std::vector<StripKind>& kinds, Um gap, Um wides
 
 /// Run lengths at which a row of a rectangular box can hold something more: blocks, fittings beside them, and the
 /// reliefs at both ends.
-std::vector<Um> length_thresholds(const Setup& setup, const Workbench& bench) {
+void add_length_thresholds(const Setup& setup, const Workbench& bench, std::set<Um>& lengths) {
   std::set<Um> beside{0};
-  for (const FittingItem& item : setup.items) {
+  for (const FittingItem& item : bench.view.fittings()) {
     std::set<Um> more = beside;
     for (const Um so_far : beside) {
       for (const auto& turned : StripView::turns(item, bench.view.strips())) {
@@ -40,7 +40,6 @@ std::vector<Um> length_thresholds(const Setup& setup, const Workbench& bench) {
     }
     beside = std::move(more);
   }
-  std::set<Um> lengths;
   for (const Um fittings : beside) {
     for (const Um reliefs : {Um{0}, setup.relief_excess, 2 * setup.relief_excess}) {
       if (fittings > 0) lengths.insert(fittings - setup.gap + reliefs);
@@ -49,16 +48,29 @@ std::vector<Um> length_thresholds(const Setup& setup, const Workbench& bench) {
       }
     }
   }
-  return {lengths.begin(), lengths.end()};
 }
 
-Um ceil_area_cells(const Setup& setup, const HeightClass& height, Um length, Um breadth) {
+Um ceil_area_cells(const Setup& setup, const Stack& stack, Um length, Um breadth) {
   Um cells = 0;
-  for (const Stance stance : height.stances) {
-    const BlockRule rule = block_rule(setup.cell, stance, setup.rules);
-    cells = std::max(cells, (length / rule.cell_along + 1) * (breadth / rule.breadth + 1));
+  for (const Tier& tier : stack.tiers) {
+    Um most = 0;
+    for (const Stance stance : tier.stances) {
+      const BlockRule rule = block_rule(setup.cell, stance, setup.rules);
+      most = std::max(most, (length / rule.cell_along + 1) * (breadth / rule.breadth + 1));
+    }
+    cells += most;
   }
   return cells;
+}
+
+/// Are all tiers laid alike, so that the best for one is the best for all?
+bool tiers_alike(const Setup& setup, const Attempt& attempt) {
+  const std::vector<Tier>& tiers = setup.stacks[attempt.stack].tiers;
+  for (std::size_t i = 1; i < tiers.size(); ++i) {
+    if (tiers[i].level != tiers[0].level || attempt.ways[i] != attempt.ways[0]) return false;
+    if (!setup.items.empty()) return false;
+  }
+  return true;
 }
 
 /// The plan inside one rectangular box, with its corner reliefs as obstacles.
@@ -82,35 +94,35 @@ region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
 /// breadth the plan admits, filled exactly.
 Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
                         long long& steps) {
-  const Workbench bench(setup, plan, attempt, 0, 0, nullptr);
-  std::vector<Um> breadths;
-  for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.extent().length())) {
-    for (int ends = 0; ends <= (setup.relief_excess > 0 ? 2 : 0); ++ends) {
-      breadths.push_back(sum + ends * setup.relief_excess);
+  const Stack& stack = setup.stacks[attempt.stack];
+  const Way first = attempt.ways[0];
+  std::set<Um> breadths, lengths;
+  for (std::size_t i = 0; i < stack.tiers.size(); ++i) {
+    const Workbench bench(setup, plan, stack.tiers[i], {first.strips, attempt.ways[i].across}, {});
+    for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.extent().length())) {
+      for (int ends = 0; ends <= (setup.relief_excess > 0 ? 2 : 0); ++ends) {
+        breadths.insert(sum + ends * setup.relief_excess);
+      }
     }
+    add_length_thresholds(setup, bench, lengths);
   }
-  std::sort(breadths.rbegin(), breadths.rend());
-  const std::vector<Um> thresholds = length_thresholds(setup, bench);
+  const Workbench bench(setup, plan, stack.tiers[0], first, {});
+  const std::vector<Um> thresholds(lengths.begin(), lengths.end());
   std::optional<BoxInPlan> best;
   RowsAnswer rows;
-  for (const Um breadth : breadths) {
-    const StripView::Longest longest = bench.view.longest_run(breadth, thresholds);
+  for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
+    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds);
     if (longest.length == 0) continue;
-    if (best && ceil_area_cells(setup, setup.heights[attempt.height], longest.length, breadth) <
-                    best->filling.cells) {
-      continue;
-    }
+    if (best && ceil_area_cells(setup, stack, longest.length, *breadth) < best->filling.cells) continue;
     const Um s_low = longest.s - setup.shell, s_high = longest.s + longest.length + setup.shell;
-    const Um t_low = longest.t - setup.shell, t_high = longest.t + breadth + setup.shell;
-    const RectUm outer = attempt.strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high}
-                                                           : RectUm{t_low, t_high, s_low, s_high};
+    const Um t_low = longest.t - setup.shell, t_high = longest.t + *breadth + setup.shell;
+    const RectUm outer = first.strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high}
+                                                         : RectUm{t_low, t_high, s_low, s_high};
     const region::FreePlan inner = rectangle_plan(setup, outer);
-    const Workbench inner_bench(setup, inner, attempt, 0, 0, nullptr);
-    const RowsAnswer answer =
-        best_rows(inner_bench.view, inner_bench.kinds, inner_bench.tables, setup.enough, 1);
-    steps += inner_bench.view.steps();
-    if (answer.filling.cells == 0) continue;
-    BoxInPlan box = make_box(setup, inner_bench, answer);
+    TieredRows tiers = best_tiers(setup, inner, attempt, {}, steps);
+    if (tiers.filling.cells == 0) continue;
+    RowsAnswer lowest = tiers.lowest;
+    BoxInPlan box = make_box(setup, std::move(tiers));
     OutlineAnswer fault;
     // The smallest rectangle around the contents; with reliefs the full one may be needed.
     const bool tight = finish_outline(setup, inner, 0, 0, box, fault) && box.outline.size() == 4;
@@ -120,13 +132,15 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
     }
     if (!best || better_box(box, *best)) {
       best = std::move(box);
-      rows = answer;
+      rows = std::move(lowest);
     }
   }
   steps += bench.view.steps();
   if (!best) return {};
-  const Filling filling = best->filling;
-  return {gather({std::move(*best)}, rows), filling};
+  // Unlike tiers in one rectangle: only the sum of what each could hold by itself is sure.
+  const Filling bound = tiers_alike(setup, attempt) ? best->filling
+                                                    : bound_of(setup, plan, attempt, 1, steps).filling;
+  return {gather({std::move(*best)}, rows), bound};
 }
 
 }  // namespace cellstow::packing

@@ -23,24 +23,65 @@ void add_fittings(Setup& setup) {
   }
 }
 
-void add_heights(Setup& setup) {
+/// Levels of live metal, rising: each takes all stances that are no higher.
+std::vector<Tier> tier_levels(const survey::Cell& cell) {
+  std::vector<Stance> stances = cell.stances;
+  std::sort(stances.begin(), stances.end(), [&](Stance a, Stance b) {
+    return std::pair(live_height(cell, a), a) < std::pair(live_height(cell, b), b);
+  });
+  std::vector<Tier> levels;
+  Tier level;
+  for (std::size_t i = 0; i < stances.size(); ++i) {
+    level.stances.push_back(stances[i]);
+    level.live_top = live_height(cell, stances[i]);
+    if (i + 1 < stances.size() && live_height(cell, stances[i + 1]) == level.live_top) continue;
+    level.level = levels.size();
+    levels.push_back(level);
+  }
+  return levels;
+}
+
+/// Tiers on top of each other, the highest level lowest; fittings stand in the top one.
+Stack stack_of(const Setup& setup, std::vector<Tier> tiers) {
   Um fitting_height = 0;
   for (const std::size_t i : setup.item_fitting) {
     fitting_height = std::max(fitting_height, setup.cavity.fittings[i].size[2].um());
   }
-  std::vector<Stance> stances = setup.cell.stances;
-  std::sort(stances.begin(), stances.end(), [&](Stance a, Stance b) {
-    return std::pair(live_height(setup.cell, a), a) < std::pair(live_height(setup.cell, b), b);
-  });
-  HeightClass height;
-  for (std::size_t i = 0; i < stances.size(); ++i) {
-    height.stances.push_back(stances[i]);
-    height.live_top = live_height(setup.cell, stances[i]);
-    if (i + 1 < stances.size() && live_height(setup.cell, stances[i + 1]) == height.live_top) continue;
-    height.box_height = setup.floor + setup.liner +
-                        std::max(height.live_top + setup.headroom + setup.above, fitting_height) +
-                        setup.lid;
-    setup.heights.push_back(height);
+  Um rise = 0;
+  for (Tier& tier : tiers) {
+    tier.rise = rise;
+    rise += tier.live_top + setup.rules.between_tiers.um();
+  }
+  Tier& top = tiers.back();
+  top.holds_fittings = true;
+  const Um inside = top.rise + std::max(top.live_top + setup.headroom + setup.above, fitting_height);
+  return {setup.floor + setup.liner + inside + setup.lid, std::move(tiers)};
+}
+
+/// Every choice of levels for 1 ... tiers tiers.
+void add_stacks(Setup& setup) {
+  const std::vector<Tier> levels = tier_levels(setup.cell);
+  std::vector<std::vector<std::size_t>> choices{{}};
+  for (int count = 1; count <= setup.rules.tiers; ++count) {
+    std::vector<std::vector<std::size_t>> taller;
+    for (const auto& below : choices) {
+      const std::size_t highest = below.empty() ? levels.size() : below.back() + 1;
+      for (std::size_t level = 0; level < highest; ++level) {
+        taller.push_back(below);
+        taller.back().push_back(level);
+      }
+    }
+    choices = std::move(taller);
+    std::vector<Stack> stacks;
+    for (const auto& choice : choices) {
+      std::vector<Tier> tiers;
+      for (const std::size_t level : choice) tiers.push_back(levels[level]);
+      stacks.push_back(stack_of(setup, std::move(tiers)));
+    }
+    std::stable_sort(stacks.begin(), stacks.end(), [](const Stack& a, const Stack& b) {
+      return a.box_height < b.box_height;
+    });
+    setup.stacks.insert(setup.stacks.end(), stacks.begin(), stacks.end());
   }
 }
 
@@ -79,16 +120,19 @@ Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
     setup.relief_excess = std::max<Um>(0, rules.corner_relief.um() - rules.liner.um());
   }
   add_fittings(setup);
-  add_heights(setup);
+  add_stacks(setup);
   return setup;
 }
 
-std::vector<StripKind> strip_kinds(const Setup& setup, const HeightClass& height, bool across,
-                                   Strips strips, Um broadest) {
+std::vector<FittingItem> items_in(const Setup& setup, const Tier& tier) {
+  return tier.holds_fittings ? setup.items : std::vector<FittingItem>{};
+}
+
+std::vector<StripKind> strip_kinds(const Setup& setup, const Tier& tier, const Way& way, Um broadest) {
   std::vector<StripKind> kinds;
-  for (const Stance stance : height.stances) {
+  for (const Stance stance : tier.stances) {
     const BlockRule rule = block_rule(setup.cell, stance, setup.rules);
-    if (!across) {
+    if (!way.across) {
       kinds.push_back({Laying::along, stance, rule, 0, rule.breadth});
       continue;
     }
@@ -101,8 +145,8 @@ std::vector<StripKind> strip_kinds(const Setup& setup, const HeightClass& height
     }
   }
   std::set<Um> breadths;
-  for (const FittingItem& item : setup.items) {
-    for (const auto& turned : StripView::turns(item, strips)) breadths.insert(turned.second);
+  for (const FittingItem& item : items_in(setup, tier)) {
+    for (const auto& turned : StripView::turns(item, way.strips)) breadths.insert(turned.second);
   }
   for (const Um breadth : breadths) kinds.push_back({Laying::fittings_only, {}, {}, 0, breadth});
   return kinds;

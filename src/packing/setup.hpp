@@ -10,11 +10,26 @@
 
 namespace cellstow::packing {
 
-/// A box height and the stances whose cells fit under its lid.
-struct HeightClass {
-  Um box_height = 0;        ///< underside of the floor to top of the lid
-  Um live_top = 0;          ///< highest live metal above the liner, over the stances
+/// A way of laying the rows of a tier: strips along x or along y, blocks along or across them.
+struct Way {
+  Strips strips = Strips::along_x;
+  bool across = false;
+  auto operator<=>(const Way&) const = default;
+};
+
+/// One tier of a box: the stances whose cells fit in its height.
+struct Tier {
+  std::size_t level = 0;    ///< tiers of one level take the same stances
+  Um live_top = 0;          ///< highest live metal above the tier's base, over the stances
+  Um rise = 0;              ///< base of the tier above the base of the lowest
   std::vector<Stance> stances;
+  bool holds_fittings = false;  ///< fittings that stand in the rows stand in the top tier: nothing over the fuse
+};
+
+/// Tiers one above another, lowest first, and the box height they need.
+struct Stack {
+  Um box_height = 0;        ///< underside of the floor to top of the lid
+  std::vector<Tier> tiers;
 };
 
 struct Setup {
@@ -34,7 +49,7 @@ struct Setup {
   Um above = 0;             ///< height kept over the blocks for fittings that lie there
   std::vector<FittingItem> items{};       ///< fittings that stand in the rows
   std::vector<std::size_t> item_fitting{};///< index into cavity.fittings
-  std::vector<HeightClass> heights{};     ///< rising
+  std::vector<Stack> stacks{};            ///< fewest tiers first, then rising height
 };
 
 Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
@@ -45,9 +60,11 @@ Um case_height(const survey::Cell& cell, Stance stance);
 /// Highest live metal above the cell's base. On edge and flat the case's top counts.
 Um live_height(const survey::Cell& cell, Stance stance);
 
-/// Strip kinds for a height: blocks along the strips, or across them; fittings' own strips besides.
-std::vector<StripKind> strip_kinds(const Setup& setup, const HeightClass& height, bool across,
-                                   Strips strips, Um broadest);
+/// Strip kinds for a tier: blocks along the strips, or across them; fittings' own strips besides.
+std::vector<StripKind> strip_kinds(const Setup& setup, const Tier& tier, const Way& way, Um broadest);
+
+/// Fittings that take part in the rows of a tier.
+std::vector<FittingItem> items_in(const Setup& setup, const Tier& tier);
 
 std::vector<FillTable> fill_tables(const std::vector<StripKind>& kinds, Um gap, Um longest);
 

@@ -86,14 +86,15 @@ void add_whole_row(const Context& context, const StripKind& kind, const FillTabl
 
 std::vector<RowShortfall> shortfalls(const Setup& setup, const region::FreePlan& plan,
                                      const Attempt& attempt, const Solved& solved) {
-  const StripView view(plan, attempt.strips, setup.shell, setup.shell, setup.gap, {});
-  const auto kinds = strip_kinds(setup, setup.heights[attempt.height], attempt.across,
-                                 attempt.strips, view.extent().length());
+  if (solved.rows.strips.empty()) return {};
+  const Way way = attempt.ways[0];
+  const StripView view(plan, way.strips, setup.shell, setup.shell, setup.gap, {});
+  const auto kinds = strip_kinds(setup, setup.stacks[attempt.stack].tiers[0], way, view.extent().length());
   // Tables reach past the longest run there is: one more cell, were there room.
   Um beyond = setup.gap;
   for (const StripKind& kind : kinds) beyond = std::max(beyond, kind.rule.length(2) + kind.rule.breadth);
   const auto tables = fill_tables(kinds, setup.gap, view.longest_possible_run() + beyond + setup.gap);
-  const Context context{setup, plan, view, attempt.strips};
+  const Context context{setup, plan, view, way.strips};
   std::vector<RowShortfall> rows;
   const StripKind* common = nullptr;
   std::size_t common_index = 0;

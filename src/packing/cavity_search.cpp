@@ -1,0 +1,242 @@
+#include "cavity_search.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <map>
+#include <tuple>
+
+namespace cellstow::packing {
+namespace {
+
+/// Bounds are taken with strip positions this coarse first, then this fine: most attempts need no more.
+constexpr Um coarse_um = 16'000;
+constexpr Um fine_um = 1'000;
+
+constexpr Way ways_of_laying[] = {
+    {Strips::along_x, false}, {Strips::along_x, true}, {Strips::along_y, false}, {Strips::along_y, true}};
+
+/// Tiers that take the same stances and the same fittings hold the same rows.
+bool alike(const Tier& a, const Tier& b) {
+  return a.level == b.level && a.holds_fittings == b.holds_fittings;
+}
+
+}  // namespace
+
+bool better(const Found& a, const Found& b) {
+  const int placed_a = std::popcount(a.solved.fittings), placed_b = std::popcount(b.solved.fittings);
+  if (placed_a != placed_b) return placed_a > placed_b;
+  if (a.solved.filling != b.solved.filling) return a.solved.filling.better_than(b.solved.filling);
+  return std::tuple(a.solved.corners, a.attempt.floor, a.solved.doubled_area, a.attempt.ways) <
+         std::tuple(b.solved.corners, b.attempt.floor, b.solved.doubled_area, b.attempt.ways);
+}
+
+void CavitySearch::run() {
+  std::vector<Ranked> ranked;
+  for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
+    for (const Um floor : floors(stack)) {
+      for (Ranked& next : bounded_all(plan(stack, floor, floor), all_ways(stack, floor), coarse_um)) {
+        if (next.bound.cells > 0) ranked.push_back(std::move(next));
+      }
+    }
+  }
+  settle(std::move(ranked));
+  if (!region::plan_varies_between(setup_.cavity, setup_.reading)) return;
+  for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
+    const std::vector<Um> at = floors(stack);
+    for (std::size_t i = 0; i + 1 < at.size(); ++i) between(stack, at[i], at[i + 1], all_ways(stack, at[i]));
+  }
+}
+
+int CavitySearch::bound_of_many() {
+  int most = 0;
+  for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
+    const std::vector<Um> at = floors(stack);
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      const region::FreePlan shared = plan(stack, at[i], at[std::min(i + 1, at.size() - 1)]);
+      for (const Attempt& attempt : all_ways(stack, at[i])) {
+        most = std::max(most, bound_by_parts(setup_, shared, attempt, fine_um, steps_).cells);
+      }
+    }
+  }
+  return std::min(most, setup_.enough);
+}
+
+/// Every way of laying for every kind of tier; tiers of one kind are laid alike.
+std::vector<Attempt> CavitySearch::all_ways(std::size_t stack, Um floor) const {
+  const std::vector<Tier>& tiers = setup_.stacks[stack].tiers;
+  std::vector<Attempt> attempts{{stack, floor, {}}};
+  for (std::size_t i = 0; i < tiers.size(); ++i) {
+    std::vector<Attempt> next;
+    for (const Attempt& below : attempts) {
+      for (const Way& way : ways_of_laying) {
+        if (i > 0 && alike(tiers[i], tiers[i - 1]) && way != below.ways.back()) continue;
+        next.push_back(below);
+        next.back().ways.push_back(way);
+      }
+    }
+    attempts = std::move(next);
+  }
+  return attempts;
+}
+
+std::vector<Um> CavitySearch::floors(std::size_t stack) const {
+  return region::critical_floors(setup_.cavity, clearances(), setup_.stacks[stack].box_height);
+}
+
+/// "any" outlines may stand askew to walls, so contents keep wall and liner from walls in every direction.
+region::Clearances CavitySearch::clearances() const {
+  region::Clearances clearances = setup_.clearances;
+  if (setup_.any_outline) clearances.extra = setup_.shell;
+  return clearances;
+}
+
+/// Free plan of boxes whose floor lies anywhere from low to high: what is free for one of them is free here.
+region::FreePlan CavitySearch::plan(std::size_t stack, Um low, Um high) const {
+  return region::free_plan(setup_.cavity, clearances(), setup_.reading,
+                           {high, low + setup_.stacks[stack].box_height});
+}
+
+/// Where the outline itself may run.
+region::FreePlan CavitySearch::outside(std::size_t stack, Um low, Um high) const {
+  return region::free_plan(setup_.cavity, setup_.clearances, setup_.reading,
+                           {high, low + setup_.stacks[stack].box_height});
+}
+
+Outcome CavitySearch::work_out(const Attempt& attempt, const region::FreePlan& here) {
+  if (!setup_.any_outline) return solve(setup_, here, here, attempt, steps_);
+  return solve(setup_, here, outside(attempt.stack, attempt.floor, attempt.floor), attempt, steps_);
+}
+
+Filling CavitySearch::capped(Filling filling) const {
+  filling.cells = std::min(filling.cells, setup_.enough);
+  return filling;
+}
+
+CavitySearch::Ranked CavitySearch::bounded(const region::FreePlan& plan, const Attempt& attempt,
+                                           Um resolution) {
+  return bounded_all(plan, {attempt}, resolution).front();
+}
+
+/// Bounds of many attempts in one plan; what tiers have in common is worked out once.
+std::vector<CavitySearch::Ranked> CavitySearch::bounded_all(const region::FreePlan& plan,
+                                                            const std::vector<Attempt>& attempts,
+                                                            Um resolution) {
+  std::map<std::tuple<std::size_t, bool, Way>, RowsBound> known;
+  std::vector<Ranked> ranked;
+  for (const Attempt& attempt : attempts) {
+    const std::vector<Tier>& tiers = setup_.stacks[attempt.stack].tiers;
+    Ranked next{{}, 0, attempt};
+    unsigned fittings = 0;
+    for (std::size_t i = 0; i < tiers.size(); ++i) {
+      const auto key = std::tuple(tiers[i].level, tiers[i].holds_fittings, attempt.ways[i]);
+      auto found = known.find(key);
+      if (found == known.end()) {
+        found = known.emplace(key, bound_of_tier(setup_, plan, tiers[i], attempt.ways[i], resolution, steps_)).first;
+      }
+      next.bound = next.bound + found->second.filling;
+      fittings |= found->second.fittings;
+    }
+    next.bound = capped(next.bound);
+    next.fittings = std::popcount(fittings);
+    ranked.push_back(std::move(next));
+  }
+  return ranked;
+}
+
+bool CavitySearch::hopeless(const Ranked& ranked) const {
+  if (ranked.bound.cells <= more_than_) return true;
+  if (!best_) return false;
+  const int placed = std::popcount(best_->solved.fittings);
+  if (ranked.fittings != placed) return ranked.fittings < placed;
+  return best_->solved.filling.better_than(ranked.bound);
+}
+
+/// Solves attempts, most promising first, until no bound beats the best found.
+void CavitySearch::settle(std::vector<Ranked> ranked) {
+  std::sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
+  for (const Ranked& next : ranked) {
+    if (hopeless(next)) continue;
+    if (best_ && steps_ > budget_) {
+      give_up(next.bound.cells);
+      continue;
+    }
+    const Attempt& attempt = next.attempt;
+    const region::FreePlan here = plan(attempt.stack, attempt.floor, attempt.floor);
+    if (!hopeless(bounded(here, attempt, fine_um))) take(attempt, work_out(attempt, here));
+  }
+}
+
+/// The work allowed is used up: what is left stays a bound.
+void CavitySearch::give_up(int cells) {
+  out_of_budget_ = true;
+  unresolved_ = std::max(unresolved_, cells);
+}
+
+void CavitySearch::take(const Attempt& attempt, Outcome outcome) {
+  if (outcome.solved && outcome.solved->filling.cells > more_than_) {
+    Found found{attempt, std::move(*outcome.solved)};
+    if (!best_ || better(found, *best_)) best_ = std::move(found);
+  }
+  // What the rows alone would hold but no outline could be drawn around stays a bound, not a count.
+  const int cells = capped(outcome.rows_bound).cells;
+  if (cells > (best_ ? best_->solved.filling.cells : more_than_)) {
+    unresolved_ = std::max(unresolved_, cells);
+    outline_cost_ = true;
+  }
+}
+
+/// Floor heights strictly between two critical ones: halve the range until no height in it can beat
+/// the best found. A way of laying that cannot win in a range cannot win in a part of it.
+void CavitySearch::between(std::size_t stack, Um low, Um high, const std::vector<Attempt>& attempts) {
+  if (high - low < 2) return;
+  const region::FreePlan shared = plan(stack, low + 1, high - 1);
+  std::vector<Attempt> hopeful;
+  for (Ranked& range : bounded_all(shared, attempts, coarse_um)) {
+    if (beats_best(range)) hopeful.push_back(std::move(range.attempt));
+  }
+  std::vector<Attempt> left;
+  int most = 0;
+  for (Ranked& range : bounded_all(shared, hopeful, fine_um)) {
+    if (beats_best(range)) range.bound = one_part(range.bound, shared, range.attempt);
+    if (!beats_best(range) || !could_be_built(range.attempt, shared)) continue;
+    most = std::max(most, range.bound.cells);
+    left.push_back(std::move(range.attempt));
+  }
+  if (left.empty()) return;
+  if (steps_ > budget_) return give_up(most);
+  const Um middle = low + (high - low) / 2;
+  const region::FreePlan here = plan(stack, middle, middle);
+  for (Attempt& attempt : left) {
+    attempt.floor = middle;
+    if (beats_best(bounded(here, attempt, fine_um))) take(attempt, work_out(attempt, here));
+  }
+  between(stack, low, middle, left);
+  between(stack, middle, high, left);
+}
+
+/// The bound when a box cannot reach from one part of the free plan to the next.
+Filling CavitySearch::one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt) {
+  if (setup_.loose) return bound;
+  const Filling parts = capped(bound_by_parts(setup_, shared, attempt, fine_um, steps_));
+  return bound.better_than(parts) ? parts : bound;
+}
+
+/// For rectangles the rows' bound is loose: the best rectangle of the shared plan is a bound as well.
+bool CavitySearch::could_be_built(const Attempt& attempt, const region::FreePlan& shared) {
+  if (setup_.rules.box_outline != survey::BoxOutline::rectangle) return true;
+  const Outcome outcome = solve(setup_, shared, shared, attempt, steps_);
+  if (!outcome.solved) return false;
+  return beats_best({capped(outcome.rows_bound), std::popcount(outcome.solved->fittings), attempt});
+}
+
+/// More cells or more fittings than the best found and than what already had to be left open; fewer
+/// blocks alone do not count between critical heights.
+bool CavitySearch::beats_best(const Ranked& ranked) const {
+  if (ranked.bound.cells <= more_than_) return false;
+  if (!best_) return ranked.bound.cells > unresolved_;
+  const int placed = std::popcount(best_->solved.fittings);
+  if (ranked.fittings != placed) return ranked.fittings > placed;
+  return ranked.bound.cells > std::max(best_->solved.filling.cells, unresolved_);
+}
+
+}  // namespace cellstow::packing

@@ -1,0 +1,76 @@
+#pragma once
+/// Branch and bound over floor heights, tiers and ways of laying rows. Internal to packing.
+
+#include <optional>
+#include <tuple>
+
+#include "attempt.hpp"
+
+namespace cellstow::packing {
+
+/// A box (or boxes) at one height, worked out in full.
+struct Found {
+  Attempt attempt;
+  Solved solved;
+};
+
+/// More fittings, more cells, fewer blocks, fewer corners, lower floor, less area; then the first way of laying.
+bool better(const Found& a, const Found& b);
+
+class CavitySearch {
+ public:
+  CavitySearch(const Setup& setup, const PackOptions& options)
+      : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)) {}
+
+  void run();
+
+  const std::optional<Found>& best() const { return best_; }
+  /// No rows, in one box at any floor height, hold more.
+  int bound() const { return std::max(unresolved_, best_ ? best_->solved.filling.cells : 0); }
+  /// For several boxes, each in rows of its own: no box holds more than the best single part of the plan
+  /// common to any range of floor heights.
+  int bound_of_many();
+
+  long long steps() const { return steps_; }
+  bool out_of_budget() const { return out_of_budget_; }
+  bool outline_cost() const { return outline_cost_; }
+
+ private:
+  struct Ranked {
+    Filling bound;
+    int fittings;
+    Attempt attempt;
+    auto key() const {
+      return std::tuple(-fittings, -bound.cells, bound.blocks, attempt.floor, attempt.stack, attempt.ways);
+    }
+  };
+
+  std::vector<Um> floors(std::size_t stack) const;
+  region::Clearances clearances() const;
+  region::FreePlan plan(std::size_t stack, Um low, Um high) const;
+  region::FreePlan outside(std::size_t stack, Um low, Um high) const;
+  Outcome work_out(const Attempt& attempt, const region::FreePlan& here);
+  Filling capped(Filling filling) const;
+  Ranked bounded(const region::FreePlan& plan, const Attempt& attempt, Um resolution);
+  std::vector<Ranked> bounded_all(const region::FreePlan& plan, const std::vector<Attempt>& attempts,
+                                  Um resolution);
+  std::vector<Attempt> all_ways(std::size_t stack, Um floor) const;
+  bool hopeless(const Ranked& ranked) const;
+  void settle(std::vector<Ranked> ranked);
+  void give_up(int cells);
+  void take(const Attempt& attempt, Outcome outcome);
+  void between(std::size_t stack, Um low, Um high, const std::vector<Attempt>& attempts);
+  Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt);
+  bool could_be_built(const Attempt& attempt, const region::FreePlan& shared);
+  bool beats_best(const Ranked& ranked) const;
+
+  const Setup& setup_;
+  long long budget_;
+  int more_than_;
+  std::optional<Found> best_;
+  int unresolved_ = 0;
+  long long steps_ = 0;
+  bool out_of_budget_ = false, outline_cost_ = false;
+};
+
+}  // namespace cellstow::packing
