@@ -9,9 +9,6 @@
 namespace cellstow::packing {
 namespace {
 
-/// Inside width that joins two parts of one box; narrower necks do not.
-constexpr Um least_neck_um = 10'000;
-
 /// Boxes in parts of the plan that do not hang together: the best of them, as many as the rules allow. One
 /// of them keeps the fittings, the one that loses least by it.
 std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& plan,

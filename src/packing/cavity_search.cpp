@@ -5,6 +5,9 @@
 #include <map>
 #include <tuple>
 
+#include "line_bound.hpp"
+#include "mixed_box.hpp"
+
 namespace cellstow::packing {
 namespace {
 
@@ -56,6 +59,80 @@ int CavitySearch::bound_of_many() {
       for (const Attempt& attempt : all_ways(stack, at[i])) {
         most = std::max(most, bound_by_parts(setup_, shared, attempt, fine_um, steps_).cells);
       }
+    }
+  }
+  return std::min(most, setup_.enough);
+}
+
+int CavitySearch::line_bound_of(std::size_t stack, const region::FreePlan& plan) {
+  int cells = 0;
+  const std::vector<Tier>& tiers = setup_.stacks[stack].tiers;
+  for (std::size_t i = 0, last = 0; i < tiers.size(); ++i) {
+    const bool again = i > 0 && tiers[i].level == tiers[i - 1].level;
+    if (!again) last = static_cast<std::size_t>(line_bound(setup_, plan, tiers[i], steps_));
+    cells += static_cast<int>(last);
+  }
+  return std::min(cells, setup_.enough);
+}
+
+/// Floor heights at which more than the best found is not ruled out; fullest at first look first.
+std::vector<CavitySearch::MixedCandidate> CavitySearch::mixed_candidates() {
+  std::vector<MixedCandidate> candidates;
+  for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
+    std::vector<Um> at = floors(stack);
+    if (best_ && best_->attempt.stack == stack) at.push_back(best_->attempt.floor);
+    std::sort(at.begin(), at.end());
+    at.erase(std::unique(at.begin(), at.end()), at.end());
+    for (const Um floor : at) {
+      const region::FreePlan here = plan(stack, floor, floor);
+      const int bound = line_bound_of(stack, here);
+      if (bound <= cells_to_beat()) continue;
+      const MixedTask task{stack, floor, here, here, nullptr, bound, 0};
+      candidates.push_back({stack, floor, bound, first_mixed_count(setup_, task, steps_)});
+    }
+  }
+  std::stable_sort(candidates.begin(), candidates.end(), [](const MixedCandidate& a, const MixedCandidate& b) {
+    return std::tuple(-a.first, -a.bound, a.floor) < std::tuple(-b.first, -b.bound, b.floor);
+  });
+  return candidates;
+}
+
+int CavitySearch::cells_to_beat() const { return std::max(more_than_, best_ ? best_->solved.filling.cells : 0); }
+
+/// Half of the work goes to the most promising height, half of the rest to the next, and so on.
+void CavitySearch::run_mixed(long long budget) {
+  long long left = budget;
+  const std::vector<MixedCandidate> candidates = mixed_candidates();
+  for (const MixedCandidate& candidate : candidates) {
+    if (candidate.bound <= cells_to_beat()) continue;
+    const bool last = &candidate == &candidates.back();
+    const long long share = last ? left : std::max(left / 2, budget / 16);
+    if (share > left) break;
+    left -= share;
+    try_mixed(candidate, share);
+  }
+}
+
+void CavitySearch::try_mixed(const MixedCandidate& candidate, long long budget) {
+  const region::FreePlan here = plan(candidate.stack, candidate.floor, candidate.floor);
+  const bool same_height = best_ && best_->attempt.stack == candidate.stack && best_->attempt.floor == candidate.floor;
+  const region::FreePlan around = setup_.any_outline ? outside(candidate.stack, candidate.floor, candidate.floor) : here;
+  const MixedTask task{candidate.stack, candidate.floor, here, around, same_height ? &best_->solved : nullptr,
+                       candidate.bound, budget};
+  auto solved = solve_mixed(setup_, task, steps_);
+  if (!solved || solved->filling.cells <= more_than_) return;
+  Found found{{candidate.stack, candidate.floor, {setup_.stacks[candidate.stack].tiers.size(), Way{}}}, std::move(*solved)};
+  if (!best_ || better(found, *best_)) best_ = std::move(found);
+}
+
+int CavitySearch::bound_of_mixed() {
+  int most = 0;
+  for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
+    const std::vector<Um> at = floors(stack);
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
+      const region::FreePlan shared = plan(stack, at[i], varies ? at[std::min(i + 1, at.size() - 1)] : at[i]);
+      most = std::max(most, line_bound_of(stack, shared));
     }
   }
   return std::min(most, setup_.enough);

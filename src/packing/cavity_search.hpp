@@ -23,13 +23,18 @@ class CavitySearch {
       : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)) {}
 
   void run();
+  /// Looks for more with blocks in both directions at once, at the most promising floor heights.
+  void run_mixed(long long budget);
 
   const std::optional<Found>& best() const { return best_; }
   /// No rows, in one box at any floor height, hold more.
   int bound() const { return std::max(unresolved_, best_ ? best_->solved.filling.cells : 0); }
+  int cells_found() const { return best_ ? best_->solved.filling.cells : 0; }
   /// For several boxes, each in rows of its own: no box holds more than the best single part of the plan
   /// common to any range of floor heights.
   int bound_of_many();
+  /// No arrangement in both directions at once, in one box at any floor height, holds more.
+  int bound_of_mixed();
 
   long long steps() const { return steps_; }
   bool out_of_budget() const { return out_of_budget_; }
@@ -60,6 +65,15 @@ class CavitySearch {
   void give_up(int cells);
   void take(const Attempt& attempt, Outcome outcome);
   void between(std::size_t stack, Um low, Um high, const std::vector<Attempt>& attempts);
+  struct MixedCandidate {
+    std::size_t stack;
+    Um floor;
+    int bound, first;
+  };
+  std::vector<MixedCandidate> mixed_candidates();
+  int line_bound_of(std::size_t stack, const region::FreePlan& plan);
+  int cells_to_beat() const;
+  void try_mixed(const MixedCandidate& candidate, long long budget);
   Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt);
   bool could_be_built(const Attempt& attempt, const region::FreePlan& shared);
   bool beats_best(const Ranked& ranked) const;

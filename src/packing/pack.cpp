@@ -13,9 +13,6 @@ namespace {
 /// What the rules allow beyond rows in one tier, square with the car.
 std::vector<std::string> untried(const survey::Rules& rules) {
   std::vector<std::string> notes;
-  if (rules.arrangement == survey::Arrangement::mixed) {
-    notes.push_back("blocks in both directions at once were not tried: this is the best in rows");
-  }
   if (rules.heading == survey::Heading::free) {
     notes.push_back("turning the box was not tried: this is the best square with the car");
   }
@@ -25,6 +22,19 @@ std::vector<std::string> untried(const survey::Rules& rules) {
   return notes;
 }
 
+/// The least of the bounds that hold for all the rules allow.
+int bound_of(const Setup& setup, CavitySearch& search) {
+  const survey::Rules& rules = setup.rules;
+  if (rules.heading == survey::Heading::free) return std::max(search.bound(), area_bound(setup));
+  const bool mixed = rules.arrangement == survey::Arrangement::mixed;
+  const bool tiers_apart = setup.loose && rules.tiers > 1;   // each tier by itself: see Setup::loose
+  if (!mixed && rules.boxes_per_cavity == 1 && !tiers_apart) return search.bound();
+  int bound = std::min(area_bound(setup), search.bound_of_mixed() * rules.boxes_per_cavity);
+  if (tiers_apart) bound = area_bound(setup);
+  if (!mixed && !setup.loose) bound = std::min(bound, search.bound_of_many());
+  return std::max(bound, search.cells_found());
+}
+
 }  // namespace
 
 CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell,
@@ -32,15 +42,12 @@ CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell
   const Setup setup = make_setup(cavity, cell, rules, options);
   CavitySearch search(setup, options);
   search.run();
+  const bool mixed = rules.arrangement == survey::Arrangement::mixed && options.mixed_budget > 0;
+  if (mixed) search.run_mixed(options.mixed_budget);
   CavityPacking packing;
   packing.steps = search.steps();
   packing.notes = untried(rules);
-  packing.bound = packing.notes.empty() ? search.bound() : std::max(search.bound(), area_bound(setup));
-  const bool only_more_boxes = rules.arrangement == survey::Arrangement::rows && rules.tiers == 1 &&
-                               rules.heading == survey::Heading::square && rules.boxes_per_cavity > 1;
-  if (only_more_boxes && !setup.loose && packing.bound > packing.cells) {
-    packing.bound = std::min(packing.bound, search.bound_of_many());
-  }
+  packing.bound = bound_of(setup, search);
   if (search.out_of_budget()) packing.notes.push_back("not every floor height was settled within the work allowed");
   if (search.outline_cost()) {
     packing.notes.push_back("rows alone would hold more, but the outline drawn round them, of the kind asked for, did not take them all in");

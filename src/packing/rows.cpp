@@ -41,10 +41,10 @@ KindPieces prepare(std::vector<Piece> pieces) {
 class Search {
  public:
   Search(const StripView& view, const std::vector<StripKind>& kinds,
-         const std::vector<FillTable>& tables, int enough, Um resolution)
+         const std::vector<FillTable>& tables, int enough, Um resolution, Rounding rounding)
       : view_(view), kinds_(kinds), enough_(enough) {
     for (std::size_t k = 0; k < kinds.size(); ++k) {
-      pieces_.push_back(prepare(view.pieces(kinds[k], tables[k], resolution)));
+      pieces_.push_back(prepare(view.pieces(kinds[k], tables[k], resolution, rounding)));
     }
   }
 
@@ -146,8 +146,9 @@ class Search {
 }  // namespace
 
 RowsAnswer best_rows(const StripView& view, const std::vector<StripKind>& kinds,
-                     const std::vector<FillTable>& tables, int enough, Um resolution) {
-  return Search(view, kinds, tables, enough, resolution).run();
+                     const std::vector<FillTable>& tables, int enough, Um resolution,
+                     Rounding rounding) {
+  return Search(view, kinds, tables, enough, resolution, rounding).run();
 }
 
 }  // namespace cellstow::packing

@@ -29,8 +29,10 @@ struct RowsAnswer {
 /// worth (cells, blocks, fittings placed), the earliest end; extend each by the first position at or after it at which a strip is worth
 /// more than at any position before. The answer is exact on the whole-um grid.
 /// @param enough      cells beyond this count for nothing: with a wanted count, fewer blocks decide
-/// @param resolution  1: exact. Coarser: an upper bound in a fraction of the time; its strips mean nothing
+/// @param resolution  1: exact. Coarser, rounded to the bound: an upper bound in a fraction of the time, its strips mean
+///                    nothing; rounded to the sure side: strips that can be built, but not always the best
 RowsAnswer best_rows(const StripView& view, const std::vector<StripKind>& kinds,
-                     const std::vector<FillTable>& tables, int enough, Um resolution);
+                     const std::vector<FillTable>& tables, int enough, Um resolution,
+                     Rounding rounding = Rounding::bound);
 
 }  // namespace cellstow::packing

@@ -15,7 +15,8 @@ Strips other(Strips strips) {
 }  // namespace
 
 StripView::StripView(const region::FreePlan& plan, Strips strips, Um shell_along, Um shell_across,
-                     Um gap, std::vector<FittingItem> fittings, const RunFilter* filter)
+                     Um gap, std::vector<FittingItem> fittings, const RunFilter* filter,
+                       const Overlay* overlay)
     : plan_(plan),
       strips_(strips),
       shell_along_(shell_along),
@@ -25,7 +26,13 @@ StripView::StripView(const region::FreePlan& plan, Strips strips, Um shell_along
       extent_(plan.extent(strips)),
       longest_possible_run_(plan.extent(other(strips)).length()),
       levels_(plan.levels(strips, most_levels)),
-      filter_(filter) {}
+      filter_(filter),
+      overlay_(overlay) {
+  if (overlay_ == nullptr) return;
+  extent_.low = std::max(extent_.low, overlay_->window_t.low - shell_across_);
+  extent_.high = std::min(extent_.high, overlay_->window_t.high + shell_across_);
+  longest_possible_run_ = std::min(longest_possible_run_, overlay_->window_s.length());
+}
 
 std::vector<std::pair<Um, Um>> StripView::turns(const FittingItem& item, Strips strips) {
   std::pair<Um, Um> straight{item.size_x, item.size_y};
@@ -41,7 +48,28 @@ void StripView::runs_between(Um low, Um high, std::vector<SpanUm>& runs) const {
     std::erase_if(runs, [&](const SpanUm& run) { return !filter_->keeps(run, low, high); });
   }
   for (SpanUm& run : runs) run = {run.low + shell_along_, run.high - shell_along_};
+  if (overlay_ != nullptr) subtract_overlay(low + shell_across_, high - shell_across_, runs);
   std::erase_if(runs, [](const SpanUm& run) { return run.high <= run.low; });
+}
+
+/// Contents from low to high. For the strip common to a range of positions low may lie above high: then only what
+/// is in the way at every position counts, which is the same condition.
+void StripView::subtract_overlay(Um low, Um high, std::vector<SpanUm>& runs) const {
+  for (SpanUm& run : runs) {
+    run = {std::max(run.low, overlay_->window_s.low), std::min(run.high, overlay_->window_s.high)};
+  }
+  for (const Overlay::Taken& taken : overlay_->taken) {
+    if (taken.t.low >= high || taken.t.high <= low) continue;
+    const std::size_t count = runs.size();
+    for (std::size_t i = 0; i < count; ++i) {
+      SpanUm& run = runs[i];
+      if (taken.s.low >= run.high || taken.s.high <= run.low) continue;
+      const SpanUm behind{taken.s.high, run.high};
+      run.high = taken.s.low;
+      if (behind.low < behind.high) runs.push_back(behind);
+    }
+  }
+  std::sort(runs.begin(), runs.end(), [](const SpanUm& a, const SpanUm& b) { return a.low < b.low; });
 }
 
 std::vector<SpanUm> StripView::runs(Um t, Um breadth) const {
@@ -143,10 +171,6 @@ StripValue StripView::value_between(const StripKind& kind, const FillTable& tabl
   return value;
 }
 
-StripValue StripView::value(const StripKind& kind, const FillTable& table, Um t) const {
-  return value_between(kind, table, t - shell_across_, t + kind.breadth + shell_across_);
-}
-
 std::vector<RunFill> StripView::fill(const StripKind& kind, const FillTable& table, Um t,
                                      unsigned subset) const {
   std::vector<RunFill> fills;
@@ -160,7 +184,7 @@ std::vector<RunFill> StripView::fill(const StripKind& kind, const FillTable& tab
 }
 
 void StripView::settle(const StripKind& kind, const FillTable& table, Um from, Um to,
-                       Um resolution, std::vector<Piece>& pieces) const {
+                       Um resolution, Rounding rounding, std::vector<Piece>& pieces) const {
   auto append = [&](StripValue value) {
     if (!pieces.empty() && pieces.back().value == value && pieces.back().to + 1 == from) {
       pieces.back().to = to;
@@ -176,13 +200,15 @@ void StripView::settle(const StripKind& kind, const FillTable& table, Um from, U
     const bool nothing = most[0].cells == 0 &&
                          std::all_of(most.begin() + 1, most.end(),
                                      [](const Filling& f) { return f == impossible; });
-    if (nothing || to - from < resolution || most == value_between(kind, table, low, high)) {
-      return append(std::move(most));
-    }
+    if (nothing) return append(std::move(most));
+    const bool round = to - from < resolution;
+    if (round && rounding == Rounding::bound) return append(std::move(most));
+    StripValue least = value_between(kind, table, low, high);
+    if (round || most == least) return append(std::move(least));
   }
   const Um middle = from + (to - from) / 2;
-  settle(kind, table, from, middle, resolution, pieces);
-  settle(kind, table, middle + 1, to, resolution, pieces);
+  settle(kind, table, from, middle, resolution, rounding, pieces);
+  settle(kind, table, middle + 1, to, resolution, rounding, pieces);
 }
 
 std::vector<Um> StripView::ends(Um breadth) const {
@@ -201,21 +227,28 @@ std::vector<Um> StripView::stops(Um breadth) const {
     stops.push_back(level + shell_across_);
     stops.push_back(level - breadth - shell_across_);
   }
+  if (overlay_ != nullptr) {
+    for (const Overlay::Taken& taken : overlay_->taken) {
+      stops.push_back(taken.t.high);
+      stops.push_back(taken.t.low - breadth);
+    }
+  }
   std::erase_if(stops, [&](Um stop) { return stop < first || stop > last; });
   std::sort(stops.begin(), stops.end());
   stops.erase(std::unique(stops.begin(), stops.end()), stops.end());
   return stops;
 }
 
-std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& table,
-                                     Um resolution) const {
+std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& table, Um resolution,
+                                     Rounding rounding) const {
   std::vector<Piece> pieces;
   // A bound needs no stop at every corner: the best case of a short range covers them.
-  const std::vector<Um> at = resolution > 1 ? ends(kind.breadth) : stops(kind.breadth);
+  const bool coarse = resolution > 1 && rounding == Rounding::bound;
+  const std::vector<Um> at = coarse ? ends(kind.breadth) : stops(kind.breadth);
   for (std::size_t i = 0; i < at.size(); ++i) {
-    settle(kind, table, at[i], at[i], resolution, pieces);
+    settle(kind, table, at[i], at[i], resolution, rounding, pieces);
     if (i + 1 < at.size() && at[i] + 1 < at[i + 1]) {
-      settle(kind, table, at[i] + 1, at[i + 1] - 1, resolution, pieces);
+      settle(kind, table, at[i] + 1, at[i + 1] - 1, resolution, rounding, pieces);
     }
   }
   return pieces;

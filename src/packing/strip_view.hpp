@@ -44,28 +44,40 @@ class RunFilter {
   virtual bool keeps(const SpanUm& run, Um t_low, Um t_high) const = 0;
 };
 
+/// What stands in the plan already, and the window that is being filled. In strip coordinates: s along, t across;
+/// contents only, without the shell.
+struct Overlay {
+  SpanUm window_s, window_t;
+  struct Taken { SpanUm s, t; };
+  std::vector<Taken> taken;      ///< widened by the gap between blocks
+};
+
+/// How a range of positions too short to halve is taken.
+enum class Rounding {
+  bound,  ///< as its best position: answers are upper bounds
+  sure,   ///< as what every position of it holds: answers can be built
+};
+
 /// A free plan, the direction of its strips, and the metal that goes round the contents.
 class StripView {
  public:
   /// @param shell  wall and liner: contents keep this from the outer outline
   /// @param gap    between blocks
   StripView(const region::FreePlan& plan, Strips strips, Um shell_along, Um shell_across, Um gap,
-            std::vector<FittingItem> fittings, const RunFilter* filter = nullptr);
+            std::vector<FittingItem> fittings, const RunFilter* filter = nullptr,
+            const Overlay* overlay = nullptr);
 
   /// Free runs for contents in the strip t ... t + breadth.
   std::vector<SpanUm> runs(Um t, Um breadth) const;
-
-  /// Value of the strip t ... t + breadth.
-  StripValue value(const StripKind& kind, const FillTable& table, Um t) const;
 
   /// Every position of a strip of this kind, in pieces of equal value; exact on the whole-um grid.
   ///
   /// A range of positions is settled when the strip common to all of them and the strip that covers them all are
   /// worth the same; else it is halved.
   ///
-  /// @param resolution  1: exact. Coarser: ranges this short count as their best case, so that
-  ///                    every answer built on the pieces is an upper bound
-  std::vector<Piece> pieces(const StripKind& kind, const FillTable& table, Um resolution) const;
+  /// @param resolution  1: exact. Coarser: ranges this short are rounded
+  std::vector<Piece> pieces(const StripKind& kind, const FillTable& table, Um resolution,
+                            Rounding rounding = Rounding::bound) const;
 
   /// How the strip t ... t + breadth holds `filling` and the fittings of the subset: run by run.
   std::vector<RunFill> fill(const StripKind& kind, const FillTable& table, Um t,
@@ -99,8 +111,9 @@ class StripView {
   Filling with_fittings(const StripKind& kind, const FillTable& table,
                         const std::vector<SpanUm>& runs, unsigned subset,
                         std::vector<RunFill>* fills) const;
+  void subtract_overlay(Um low, Um high, std::vector<SpanUm>& runs) const;
   void settle(const StripKind& kind, const FillTable& table, Um from, Um to, Um resolution,
-              std::vector<Piece>& pieces) const;
+              Rounding rounding, std::vector<Piece>& pieces) const;
   std::vector<Um> ends(Um breadth) const;
   std::vector<Um> stops(Um breadth) const;
 
@@ -112,6 +125,7 @@ class StripView {
   Um longest_possible_run_;
   std::vector<Um> levels_;
   const RunFilter* filter_;
+  const Overlay* overlay_;
   mutable long long steps_ = 0;
 };
 

@@ -16,6 +16,8 @@ struct PackOptions {
   /// Most strip evaluations, weighted by the plan's corners, before the search stops and says so. Counted, not
   /// timed: runs repeat.
   long long step_budget = 3'000'000;
+  /// Strip evaluations to spend on blocks in both directions, where the rules allow that: 0 looks at rows only.
+  long long mixed_budget = 300'000;
 };
 
 /// The best arrangement in rows, one tier, box square with the car, by docs/legal-layout.md.

@@ -1,0 +1,156 @@
+#include "mixed_box.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <future>
+
+#include "box_builder.hpp"
+#include "mixed.hpp"
+#include "parts.hpp"
+
+namespace cellstow::packing {
+namespace {
+
+/// Searches run side by side from different draws; always this many, so that one core gives the same answer as two.
+constexpr std::uint64_t lanes = 2;
+
+struct Margin { Um x = 0, y = 0; };
+
+Um bare_shell(const Setup& setup) { return setup.any_outline ? 0 : setup.shell; }
+
+MixedPlace place_of(const Setup& setup, const MixedTask& task, const Margin& margin, const RunFilter* filter) {
+  return {task.plan, bare_shell(setup) + margin.x, bare_shell(setup) + margin.y, filter};
+}
+
+/// Blocks and fittings of one tier of the best rows' box that lies in this part of the plan.
+Contents tier_of(const Contents& all, std::size_t tier) {
+  Contents contents;
+  for (const BlockInPlan& block : all.blocks) {
+    if (block.tier == tier) contents.blocks.push_back(block);
+  }
+  for (const FittingInPlan& fitting : all.fittings) {
+    if (fitting.tier == tier) contents.fittings.push_back(fitting);
+  }
+  return contents;
+}
+
+bool holds_more(const Contents& a, const Contents& b) {
+  if (a.fittings.size() != b.fittings.size()) return a.fittings.size() > b.fittings.size();
+  return filling_of(a).better_than(filling_of(b));
+}
+
+Contents best_of_lanes(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index,
+                       const Contents& start, int wanted, long long budget, long long& steps) {
+  struct Lane { Contents contents; long long steps = 0; };
+  std::vector<std::future<Lane>> running;
+  for (std::uint64_t lane = 0; lane < lanes; ++lane) {
+    running.push_back(std::async(std::launch::async, [&, lane] {
+      Lane result;
+      MixedSearch search(setup, place, tier, index, lane + 1);
+      result.contents = search.improve(start, wanted, budget / static_cast<long long>(lanes), result.steps);
+      return result;
+    }));
+  }
+  Contents best = start;
+  for (auto& future : running) {
+    Lane lane = future.get();
+    steps += lane.steps;
+    if (holds_more(lane.contents, best)) best = std::move(lane.contents);
+  }
+  return best;
+}
+
+/// All tiers of one box; tiers that are alike are filled alike.
+Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& place, const Contents* rows,
+                   long long& steps) {
+  const std::vector<Tier>& tiers = setup.stacks[task.stack].tiers;
+  Contents all;
+  for (std::size_t i = 0; i < tiers.size(); ++i) {
+    Contents contents;
+    if (i > 0 && tiers[i].level == tiers[i - 1].level && (!tiers[i].holds_fittings || setup.items.empty())) {
+      contents = tier_of(all, i - 1);
+      for (BlockInPlan& block : contents.blocks) block.tier = i;
+    } else {
+      contents = MixedSearch(setup, place, tiers[i], i, 0).begin(steps);
+      if (rows != nullptr) {
+        const Contents known = tier_of(*rows, i);
+        if (holds_more(known, contents)) contents = known;
+      }
+      const int wanted = (task.wanted + static_cast<int>(tiers.size()) - 1) / static_cast<int>(tiers.size());
+      if (filling_of(contents).cells > 0) {
+        contents = best_of_lanes(setup, place, tiers[i], i, contents,
+                                 tiers.size() == 1 ? wanted : 1'000'000,
+                                 task.budget / static_cast<long long>(tiers.size()), steps);
+      }
+    }
+    all.blocks.insert(all.blocks.end(), contents.blocks.begin(), contents.blocks.end());
+    all.fittings.insert(all.fittings.end(), contents.fittings.begin(), contents.fittings.end());
+  }
+  return all;
+}
+
+std::optional<BoxInPlan> build(const Setup& setup, const MixedTask& task, const RunFilter* filter,
+                               const Contents* rows, long long& steps) {
+  std::vector<Margin> margins{{}};
+  if (const Um excess = setup.relief_excess; excess > 0 && !setup.loose) margins.insert(margins.end(), {{excess, 0}, {0, excess}});
+  for (const Margin& margin : margins) {
+    const bool plain = margin.x == 0 && margin.y == 0;
+    TieredRows tiers;
+    tiers.contents = all_tiers(setup, task, place_of(setup, task, margin, filter), plain ? rows : nullptr, steps);
+    tiers.filling = filling_of(tiers.contents);
+    for (const FittingInPlan& fitting : tiers.contents.fittings) tiers.fittings |= 1U << fitting.index;
+    if (tiers.filling.cells == 0) continue;
+    BoxInPlan box = make_box(setup, std::move(tiers));
+    OutlineAnswer answer;
+    if (setup.loose || finish_outline(setup, task.outside, margin.x, margin.y, box, answer)) return box;
+  }
+  return std::nullopt;
+}
+
+/// The box of the best rows that has a block in this part.
+const Contents* rows_in(const MixedTask& task, const RunFilter* filter, Strips strips) {
+  if (task.rows == nullptr) return nullptr;
+  for (const BoxInPlan& box : task.rows->boxes) {
+    if (filter == nullptr) return &box.contents;
+    if (box.contents.blocks.empty()) continue;
+    const RectUm& body = box.contents.blocks.front().plan;
+    const bool on_x = strips == Strips::along_x;
+    const SpanUm run = on_x ? SpanUm{body.x_low, body.x_high} : SpanUm{body.y_low, body.y_high};
+    if (filter->keeps(run, on_x ? body.y_low : body.x_low, on_x ? body.y_high : body.x_high)) return &box.contents;
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+int first_mixed_count(const Setup& setup, const MixedTask& task, long long& steps) {
+  int cells = 0;
+  const std::vector<Tier>& tiers = setup.stacks[task.stack].tiers;
+  for (std::size_t i = 0; i < tiers.size(); ++i) {
+    const MixedPlace place = place_of(setup, task, {}, nullptr);
+    cells += filling_of(MixedSearch(setup, place, tiers[i], i, 0).begin(steps)).cells;
+  }
+  return cells;
+}
+
+std::optional<Solved> solve_mixed(const Setup& setup, const MixedTask& task, long long& steps) {
+  std::vector<BoxInPlan> boxes;
+  const Parts parts(task.plan, Strips::along_x, 2 * setup.shell + least_neck_um);
+  if (setup.loose || parts.count() == 1) {
+    if (auto box = build(setup, task, nullptr, rows_in(task, nullptr, Strips::along_x), steps)) boxes.push_back(std::move(*box));
+  } else {
+    MixedTask share = task;
+    share.budget = task.budget / parts.count();
+    for (int part = 0; part < parts.count(); ++part) {
+      const Parts::Only only(parts, part);
+      if (auto box = build(setup, share, &only, rows_in(task, &only, Strips::along_x), steps)) boxes.push_back(std::move(*box));
+    }
+  }
+  if (boxes.empty()) return std::nullopt;
+  std::stable_sort(boxes.begin(), boxes.end(), better_box);
+  const auto most = static_cast<std::size_t>(setup.rules.boxes_per_cavity);
+  if (boxes.size() > most) boxes.resize(most);
+  return gather(std::move(boxes), {});
+}
+
+}  // namespace cellstow::packing
