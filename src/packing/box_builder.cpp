@@ -109,7 +109,7 @@ bool finish_outline(const Setup& setup, const region::FreePlan& plan, Um more_x,
   if (setup.any_outline) {
     if (auto hull = convex_outline(plan, all, setup.shell, setup.most_corners)) {
       box.outline = *hull;
-      return true;
+      if (relief_kept(box.outline, all, setup.rules.wall.um(), setup.rules.corner_relief.um())) return true;
     }
   }
   answer = right_angled_outline(plan, all, setup.shell + more_x, setup.shell + more_y);

@@ -85,6 +85,17 @@ class BoxBuilder {
   bool searched_ = false, apart_ = false;
 };
 
+/// The plan inside one rectangular box, with its corner reliefs as obstacles.
+region::FreePlan rectangle_plan(const Setup& setup, const RectUm& outer);
+
+/// Outsides of rectangular boxes such that whatever a rectangular box holds, one of them holds as well: for every
+/// breadth that blocks can add up to, the longest free rectangle. Empty when there would be too many.
+std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::FreePlan& plan,
+                                              const Stack& stack, long long& steps);
+
+/// The smallest rectangle around the contents; where reliefs need more room, the whole one.
+void finish_rectangle(const Setup& setup, const region::FreePlan& inner, const RectUm& outer, BoxInPlan& box);
+
 /// The best rectangular box of one attempt.
 Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
                         long long& steps);

@@ -5,6 +5,8 @@
 #include <map>
 #include <tuple>
 
+#include "area_bound.hpp"
+#include "box_builder.hpp"
 #include "line_bound.hpp"
 #include "mixed_box.hpp"
 
@@ -14,6 +16,12 @@ namespace {
 /// Bounds are taken with strip positions this coarse first, then this fine: most attempts need no more.
 constexpr Um coarse_um = 16'000;
 constexpr Um fine_um = 1'000;
+
+/// Ranges of floor heights are halved this often for the bound on mixed arrangements.
+constexpr int most_halvings = 5;
+
+/// Building a free plan costs about as much as reading it this often.
+constexpr long long steps_a_plan = 200;
 
 constexpr Way ways_of_laying[] = {
     {Strips::along_x, false}, {Strips::along_x, true}, {Strips::along_y, false}, {Strips::along_y, true}};
@@ -37,6 +45,10 @@ void CavitySearch::run() {
   std::vector<Ranked> ranked;
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
     for (const Um floor : floors(stack)) {
+      if (spent()) {
+        give_up(area_bound(setup_));
+        continue;
+      }
       for (Ranked& next : bounded_all(plan(stack, floor, floor), all_ways(stack, floor), coarse_um)) {
         if (next.bound.cells > 0) ranked.push_back(std::move(next));
       }
@@ -65,6 +77,17 @@ int CavitySearch::bound_of_many() {
 }
 
 int CavitySearch::line_bound_of(std::size_t stack, const region::FreePlan& plan) {
+  const int whole = lines_of(stack, plan);
+  if (setup_.rules.box_outline != survey::BoxOutline::rectangle || whole <= cells_to_beat()) return whole;
+  const auto outers = rectangles(setup_, plan, setup_.stacks[stack], steps_);
+  if (!outers) return whole;
+  int most = 0;
+  for (const RectUm& outer : *outers) most = std::max(most, lines_of(stack, rectangle_plan(setup_, outer)));
+  return std::min(most, whole);
+}
+
+/// What lines across the plan can carry, tier by tier.
+int CavitySearch::lines_of(std::size_t stack, const region::FreePlan& plan) {
   int cells = 0;
   const std::vector<Tier>& tiers = setup_.stacks[stack].tiers;
   for (std::size_t i = 0, last = 0; i < tiers.size(); ++i) {
@@ -84,6 +107,7 @@ std::vector<CavitySearch::MixedCandidate> CavitySearch::mixed_candidates() {
     std::sort(at.begin(), at.end());
     at.erase(std::unique(at.begin(), at.end()), at.end());
     for (const Um floor : at) {
+      if (spent()) continue;
       const region::FreePlan here = plan(stack, floor, floor);
       const int bound = line_bound_of(stack, here);
       if (bound <= cells_to_beat()) continue;
@@ -127,16 +151,32 @@ void CavitySearch::try_mixed(const MixedCandidate& candidate, long long budget) 
 
 int CavitySearch::bound_of_mixed() {
   int most = 0;
+  const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
     const std::vector<Um> at = floors(stack);
     for (std::size_t i = 0; i < at.size(); ++i) {
-      const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
-      const region::FreePlan shared = plan(stack, at[i], varies ? at[std::min(i + 1, at.size() - 1)] : at[i]);
-      most = std::max(most, line_bound_of(stack, shared));
+      if (spent()) return give_up(area_bound(setup_)), area_bound(setup_);
+      most = std::max(most, varies && i + 1 < at.size() ? mixed_bound_between(stack, at[i], at[i + 1], 0)
+                                                        : line_bound_of(stack, plan(stack, at[i], at[i])));
     }
   }
   return std::min(most, setup_.enough);
 }
+
+/// Bound over a range of floor heights; halved as long as that may bring it down to what was found.
+int CavitySearch::mixed_bound_between(std::size_t stack, Um low, Um high, int depth) {
+  const int bound = line_bound_of(stack, plan(stack, low, high));
+  const bool halving_helps = setup_.rules.boxes_per_cavity == 1 && bound > cells_found();
+  if (!halving_helps || depth == most_halvings || high - low < 2 || steps_ > budget_) return bound;
+  const Um middle = low + (high - low) / 2;
+  // What even one height of the range leaves open, no halving closes.
+  if (line_bound_of(stack, plan(stack, middle, middle)) > cells_found()) return bound;
+  return std::min(bound, std::max(mixed_bound_between(stack, low, middle, depth + 1),
+                                  mixed_bound_between(stack, middle, high, depth + 1)));
+}
+
+/// Well past the work allowed: only what costs next to nothing is done from here on.
+bool CavitySearch::spent() const { return steps_ > 2 * budget_; }
 
 /// Every way of laying for every kind of tier; tiers of one kind are laid alike.
 std::vector<Attempt> CavitySearch::all_ways(std::size_t stack, Um floor) const {
@@ -168,13 +208,15 @@ region::Clearances CavitySearch::clearances() const {
 }
 
 /// Free plan of boxes whose floor lies anywhere from low to high: what is free for one of them is free here.
-region::FreePlan CavitySearch::plan(std::size_t stack, Um low, Um high) const {
-  return region::free_plan(setup_.cavity, clearances(), setup_.reading,
-                           {high, low + setup_.stacks[stack].box_height});
+region::FreePlan CavitySearch::plan(std::size_t stack, Um low, Um high) {
+  region::FreePlan plan = region::free_plan(setup_.cavity, clearances(), setup_.reading,
+                                            {high, low + setup_.stacks[stack].box_height});
+  steps_ += steps_a_plan * plan.weight();
+  return plan;
 }
 
 /// Where the outline itself may run.
-region::FreePlan CavitySearch::outside(std::size_t stack, Um low, Um high) const {
+region::FreePlan CavitySearch::outside(std::size_t stack, Um low, Um high) {
   return region::free_plan(setup_.cavity, setup_.clearances, setup_.reading,
                            {high, low + setup_.stacks[stack].box_height});
 }

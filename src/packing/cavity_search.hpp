@@ -52,8 +52,8 @@ class CavitySearch {
 
   std::vector<Um> floors(std::size_t stack) const;
   region::Clearances clearances() const;
-  region::FreePlan plan(std::size_t stack, Um low, Um high) const;
-  region::FreePlan outside(std::size_t stack, Um low, Um high) const;
+  region::FreePlan plan(std::size_t stack, Um low, Um high);
+  region::FreePlan outside(std::size_t stack, Um low, Um high);
   Outcome work_out(const Attempt& attempt, const region::FreePlan& here);
   Filling capped(Filling filling) const;
   Ranked bounded(const region::FreePlan& plan, const Attempt& attempt, Um resolution);
@@ -72,7 +72,10 @@ class CavitySearch {
   };
   std::vector<MixedCandidate> mixed_candidates();
   int line_bound_of(std::size_t stack, const region::FreePlan& plan);
+  int lines_of(std::size_t stack, const region::FreePlan& plan);
   int cells_to_beat() const;
+  int mixed_bound_between(std::size_t stack, Um low, Um high, int depth);
+  bool spent() const;
   void try_mixed(const MixedCandidate& candidate, long long budget);
   Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt);
   bool could_be_built(const Attempt& attempt, const region::FreePlan& shared);

@@ -5,6 +5,7 @@
 #include <future>
 
 #include "box_builder.hpp"
+#include "line_bound.hpp"
 #include "mixed.hpp"
 #include "parts.hpp"
 
@@ -13,6 +14,8 @@ namespace {
 
 /// Searches run side by side from different draws; always this many, so that one core gives the same answer as two.
 constexpr std::uint64_t lanes = 2;
+/// Rectangles tried for one box.
+constexpr std::size_t most_rectangles = 6;
 
 struct Margin { Um x = 0, y = 0; };
 
@@ -121,6 +124,47 @@ const Contents* rows_in(const MixedTask& task, const RunFilter* filter, Strips s
   return nullptr;
 }
 
+/// Rectangles that could hold more than `cells`, most promising first.
+std::vector<RectUm> promising_rectangles(const Setup& setup, const MixedTask& task, int cells, long long& steps) {
+  std::vector<std::pair<int, RectUm>> ranked;
+  const Stack& stack = setup.stacks[task.stack];
+  const auto outers = rectangles(setup, task.plan, stack, steps);
+  if (!outers) return {};
+  for (const RectUm& outer : *outers) {
+    const region::FreePlan inner = rectangle_plan(setup, outer);
+    int bound = 0;
+    for (const Tier& tier : stack.tiers) bound += line_bound(setup, inner, tier, steps);
+    if (bound > cells) ranked.emplace_back(-bound, outer);
+  }
+  std::sort(ranked.begin(), ranked.end());
+  if (ranked.size() > most_rectangles) ranked.resize(most_rectangles);
+  std::vector<RectUm> best;
+  for (const auto& [bound, outer] : ranked) best.push_back(outer);
+  return best;
+}
+
+/// One rectangular box: the most promising rectangles, each filled by itself.
+std::optional<Solved> solve_mixed_rectangle(const Setup& setup, const MixedTask& task, long long& steps) {
+  const int known = task.rows != nullptr ? task.rows->filling.cells : 0;
+  const std::vector<RectUm> outers = promising_rectangles(setup, task, known, steps);
+  std::optional<BoxInPlan> best;
+  for (const RectUm& outer : outers) {
+    const region::FreePlan inner = rectangle_plan(setup, outer);
+    MixedTask within{task.stack, task.floor, inner, inner, nullptr, task.wanted,
+                     task.budget / static_cast<long long>(outers.size())};
+    TieredRows tiers;
+    tiers.contents = all_tiers(setup, within, place_of(setup, within, {}, nullptr), nullptr, steps);
+    tiers.filling = filling_of(tiers.contents);
+    for (const FittingInPlan& fitting : tiers.contents.fittings) tiers.fittings |= 1U << fitting.index;
+    if (tiers.filling.cells == 0) continue;
+    BoxInPlan box = make_box(setup, std::move(tiers));
+    finish_rectangle(setup, inner, outer, box);
+    if (!best || better_box(box, *best)) best = std::move(box);
+  }
+  if (!best) return std::nullopt;
+  return gather({std::move(*best)}, {});
+}
+
 }  // namespace
 
 int first_mixed_count(const Setup& setup, const MixedTask& task, long long& steps) {
@@ -134,6 +178,7 @@ int first_mixed_count(const Setup& setup, const MixedTask& task, long long& step
 }
 
 std::optional<Solved> solve_mixed(const Setup& setup, const MixedTask& task, long long& steps) {
+  if (setup.rules.box_outline == survey::BoxOutline::rectangle) return solve_mixed_rectangle(setup, task, steps);
   std::vector<BoxInPlan> boxes;
   const Parts parts(task.plan, Strips::along_x, 2 * setup.shell + least_neck_um);
   if (setup.loose || parts.count() == 1) {

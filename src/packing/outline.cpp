@@ -5,6 +5,7 @@
 #include <queue>
 #include <set>
 
+#include "cellstow/geometry/exact.hpp"
 #include "cellstow/geometry/segment.hpp"
 
 namespace cellstow::packing {
@@ -315,6 +316,10 @@ bool relief_kept(const std::vector<PointUm>& outline, const std::vector<RectUm>&
     const PointUm &before = outline[(k + outline.size() - 1) % outline.size()],
                   &here = outline[k], &after = outline[(k + 1) % outline.size()];
     if (turn_sign(before, here, after) <= 0) continue;
+    const geometry::Int128 dot = geometry::Int128(before.s - here.s) * (after.s - here.s) +
+                                 geometry::Int128(before.t - here.t) * (after.t - here.t);
+    if (dot != 0) continue;  // reliefs are for right-angled corners
+    if (before.s != here.s && before.t != here.t) return false;  // a right angle askew: not worked out
     const Um into_x = (before.s + after.s > 2 * here.s) ? 1 : -1;
     const Um into_y = (before.t + after.t > 2 * here.t) ? 1 : -1;
     const PointUm metal{here.s + into_x * wall, here.t + into_y * wall};

@@ -5,6 +5,7 @@
 #include "area_bound.hpp"
 #include "cavity_search.hpp"
 #include "layout_from_plan.hpp"
+#include "several.hpp"
 #include "shortfall.hpp"
 
 namespace cellstow::packing {
@@ -15,9 +16,6 @@ std::vector<std::string> untried(const survey::Rules& rules) {
   std::vector<std::string> notes;
   if (rules.heading == survey::Heading::free) {
     notes.push_back("turning the box was not tried: this is the best square with the car");
-  }
-  if (rules.boxes_per_cavity > 1) {
-    notes.push_back("more boxes in one cavity were tried only where its free parts do not hang together");
   }
   return notes;
 }
@@ -35,10 +33,9 @@ int bound_of(const Setup& setup, CavitySearch& search) {
   return std::max(bound, search.cells_found());
 }
 
-}  // namespace
-
-CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell,
-                          const survey::Rules& rules, const PackOptions& options) {
+/// One box; with more allowed, a box in each of the best parts that do not hang together.
+CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
+                       const PackOptions& options) {
   const Setup setup = make_setup(cavity, cell, rules, options);
   CavitySearch search(setup, options);
   search.run();
@@ -71,6 +68,31 @@ CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell
   }
   if (packing.cells > 0) add_missing_above(setup, packing);
   return packing;
+}
+
+CavityPacking pack_one_or_more(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
+                               const PackOptions& options) {
+  CavityPacking packing = pack_one(cavity, cell, rules, options);
+  const bool more_boxes = rules.boxes_per_cavity > 1 && rules.box_outline != survey::BoxOutline::loose;
+  const int wanted = std::min(packing.bound, options.enough.value_or(packing.bound));
+  if (!more_boxes || packing.cells >= wanted) return packing;
+  CavityPacking several = pack_several(cavity, cell, rules, options, packing, pack_one_or_more);
+  packing.steps += several.steps;
+  if (several.cells <= std::max(packing.cells, options.more_than.value_or(0))) return packing;
+  packing.boxes = std::move(several.boxes);
+  packing.cells = several.cells;
+  packing.bound = std::max(packing.bound, packing.cells);
+  packing.proven = packing.bound == packing.cells;
+  packing.shortfalls = std::move(several.shortfalls);
+  packing.fittings_without_place = std::move(several.fittings_without_place);
+  return packing;
+}
+
+}  // namespace
+
+CavityPacking pack_cavity(const survey::Cavity& cavity, const survey::Cell& cell,
+                          const survey::Rules& rules, const PackOptions& options) {
+  return pack_one_or_more(cavity, cell, rules, options);
 }
 
 }  // namespace cellstow::packing

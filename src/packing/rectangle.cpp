@@ -10,9 +10,11 @@ using geometry::Loop;
 using geometry::Side;
 using geometry::Wall;
 
+/// Sums beyond this many are not listed.
+constexpr std::size_t most_sums = 4'000;
+
 /// Breadths that sums of strips can have, gaps included, up to the widest.
 std::vector<Um> strip_sums(const std::vector<StripKind>& kinds, Um gap, Um widest) {
-  constexpr std::size_t most_sums = 4'000;
   std::set<Um> sums, frontier{-gap};
   while (!frontier.empty() && sums.size() < most_sums) {
     std::set<Um> next;
@@ -73,7 +75,14 @@ bool tiers_alike(const Setup& setup, const Attempt& attempt) {
   return true;
 }
 
-/// The plan inside one rectangular box, with its corner reliefs as obstacles.
+RectUm outer_of(const Setup& setup, Strips strips, const StripView::Longest& longest, Um breadth) {
+  const Um s_low = longest.s - setup.shell, s_high = longest.s + longest.length + setup.shell;
+  const Um t_low = longest.t - setup.shell, t_high = longest.t + breadth + setup.shell;
+  return strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high} : RectUm{t_low, t_high, s_low, s_high};
+}
+
+}  // namespace
+
 region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
   const Loop frame{{r.x_low, r.y_low}, {r.x_high, r.y_low}, {r.x_high, r.y_high}, {r.x_low, r.y_high}};
   std::vector<Wall> walls{Wall({frame}, Side::outside, 0, 0)};
@@ -88,7 +97,40 @@ region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
   return region::FreePlan(std::move(walls), {"box wall"});
 }
 
-}  // namespace
+std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::FreePlan& plan,
+                                              const Stack& stack, long long& steps) {
+  std::set<Um> breadths, lengths;
+  for (const Tier& tier : stack.tiers) {
+    std::vector<StripKind> kinds = strip_kinds(setup, tier, {Strips::along_x, false}, geometry::far_um);
+    const Workbench across(setup, plan, tier, {Strips::along_x, true}, {});
+    kinds.insert(kinds.end(), across.kinds.begin(), across.kinds.end());
+    for (const Um sum : strip_sums(kinds, setup.gap, across.view.extent().length())) breadths.insert(sum);
+    for (const Um sum : strip_sums(kinds, setup.gap, across.view.longest_possible_run())) lengths.insert(sum);
+  }
+  if (breadths.size() >= most_sums || lengths.size() >= most_sums) return std::nullopt;
+  const Workbench bench(setup, plan, stack.tiers[0], {Strips::along_x, false}, {});
+  const std::vector<Um> thresholds(lengths.begin(), lengths.end());
+  std::vector<RectUm> found;
+  for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
+    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds);
+    if (longest.length == 0) continue;
+    const RectUm outer = outer_of(setup, Strips::along_x, longest, *breadth);
+    const bool known = std::any_of(found.begin(), found.end(), [&](const RectUm& r) {
+      return outer.x_high - outer.x_low <= r.x_high - r.x_low && outer.y_high - outer.y_low <= r.y_high - r.y_low;
+    });
+    if (!known) found.push_back(outer);
+  }
+  steps += bench.view.steps();
+  return found;
+}
+
+void finish_rectangle(const Setup& setup, const region::FreePlan& inner, const RectUm& outer, BoxInPlan& box) {
+  OutlineAnswer fault;
+  const bool tight = finish_outline(setup, inner, 0, 0, box, fault) && box.outline.size() == 4;
+  if (tight) return;
+  box.outline = {{outer.x_low, outer.y_low}, {outer.x_high, outer.y_low},
+                 {outer.x_high, outer.y_high}, {outer.x_low, outer.y_high}};
+}
 
 /// Best rectangular box: for every breadth that strips can add up to, the longest rectangle of that
 /// breadth the plan admits, filled exactly.
@@ -114,22 +156,13 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
     const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds);
     if (longest.length == 0) continue;
     if (best && ceil_area_cells(setup, stack, longest.length, *breadth) < best->filling.cells) continue;
-    const Um s_low = longest.s - setup.shell, s_high = longest.s + longest.length + setup.shell;
-    const Um t_low = longest.t - setup.shell, t_high = longest.t + *breadth + setup.shell;
-    const RectUm outer = first.strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high}
-                                                         : RectUm{t_low, t_high, s_low, s_high};
+    const RectUm outer = outer_of(setup, first.strips, longest, *breadth);
     const region::FreePlan inner = rectangle_plan(setup, outer);
     TieredRows tiers = best_tiers(setup, inner, attempt, {}, steps);
     if (tiers.filling.cells == 0) continue;
     RowsAnswer lowest = tiers.lowest;
     BoxInPlan box = make_box(setup, std::move(tiers));
-    OutlineAnswer fault;
-    // The smallest rectangle around the contents; with reliefs the full one may be needed.
-    const bool tight = finish_outline(setup, inner, 0, 0, box, fault) && box.outline.size() == 4;
-    if (!tight) {
-      box.outline = {{outer.x_low, outer.y_low}, {outer.x_high, outer.y_low},
-                     {outer.x_high, outer.y_high}, {outer.x_low, outer.y_high}};
-    }
+    finish_rectangle(setup, inner, outer, box);
     if (!best || better_box(box, *best)) {
       best = std::move(box);
       rows = std::move(lowest);
