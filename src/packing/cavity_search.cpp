@@ -20,6 +20,8 @@ constexpr Um fine_um = 1'000;
 /// Ranges of floor heights are halved this often for the bound on mixed arrangements.
 constexpr int most_halvings = 5;
 
+/// More plans than this are not looked at together.
+constexpr std::size_t most_plans = 60;
 /// Building a free plan costs about as much as reading it this often.
 constexpr long long steps_a_plan = 200;
 
@@ -161,6 +163,32 @@ int CavitySearch::bound_of_mixed() {
     }
   }
   return std::min(most, setup_.enough);
+}
+
+/// Boxes may stand over each other only where the cavity is high enough for that: over any spot of the plan there are
+/// no more than its height holds, and what is free for a box at any height is free in one of the plans.
+int CavitySearch::bound_of_several() {
+  std::vector<region::FreePlan> plans;
+  Um lowest = geometry::far_um;
+  for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
+    lowest = std::min(lowest, setup_.stacks[stack].box_height);
+    const std::vector<Um> at = floors(stack);
+    const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      plans.push_back(plan(stack, at[i], varies ? at[std::min(i + 1, at.size() - 1)] : at[i]));
+    }
+    if (plans.size() > most_plans || spent()) return area_bound(setup_);
+  }
+  const region::HeightSpan limits = region::height_limits(setup_.cavity, setup_.clearances);
+  const auto over_each_other = static_cast<int>(std::max<Um>(1, (limits.top - limits.bottom) / lowest));
+  // Blocks of two boxes have both shells between them; where walls run askew, at least one along x or y.
+  const Um gap = std::min(setup_.gap, setup_.any_outline ? setup_.shell : 2 * setup_.shell);
+  int cells = 0;
+  for (const Tier& tier : setup_.stacks.back().tiers) {
+    cells = std::max(cells, line_bound(setup_, plans, gap, tier, steps_));
+  }
+  const int levels = std::min(over_each_other, setup_.rules.boxes_per_cavity) * setup_.rules.tiers;
+  return std::min(cells * levels, setup_.enough);
 }
 
 /// Bound over a range of floor heights; halved as long as that may bring it down to what was found.

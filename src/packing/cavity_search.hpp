@@ -35,6 +35,8 @@ class CavitySearch {
   int bound_of_many();
   /// No arrangement in both directions at once, in one box at any floor height, holds more.
   int bound_of_mixed();
+  /// No arrangement in several boxes, each at its own floor height, holds more.
+  int bound_of_several();
 
   long long steps() const { return steps_; }
   bool out_of_budget() const { return out_of_budget_; }

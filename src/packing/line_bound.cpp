@@ -5,6 +5,8 @@
 #include <cmath>
 #include <map>
 
+#include "parts.hpp"
+
 namespace cellstow::packing {
 namespace {
 
@@ -33,27 +35,27 @@ struct Carried {
 };
 
 /// Blocks as a line meets them, for every stance.
-Carried single_blocks(const Setup& setup, const Tier& tier, Um longest_along, Um longest_across) {
+Carried single_blocks(const Setup& setup, Um gap, const Tier& tier, Um longest_along, Um longest_across) {
   Carried carried{geometry::far_um, {}};
   for (const Stance stance : tier.stances) {
     const BlockRule rule = block_rule(setup.cell, stance, setup.rules);
     const Um pitch = rule.cell_along + rule.between_cells;
     const Um fit = (longest_across - rule.ends + rule.between_cells) / pitch;
     const int most = static_cast<int>(std::min<Um>(rule.max_cells, fit));
-    const auto per_um = [&](int cells, Um across) { return cells / static_cast<double>(across + setup.gap); };
+    const auto per_um = [&](int cells, Um across) { return cells / static_cast<double>(across + gap); };
     if (most >= rule.min_cells) {
       // Cells per um rise or fall with the count all the way: one of the two ends is best.
       const double densest = std::max(per_um(most, rule.length(most)),
                                       per_um(rule.min_cells, rule.length(rule.min_cells)));
-      carried.loads.push_back({rule.breadth + setup.gap, 0, densest});
+      carried.loads.push_back({rule.breadth + gap, 0, densest});
       carried.least_across = std::min(carried.least_across, rule.length(rule.min_cells));
     }
     if (rule.breadth > longest_across) continue;
     for (int n = rule.min_cells; n <= rule.max_cells && rule.length(n) <= longest_along; ++n) {
-      carried.loads.push_back({rule.length(n) + setup.gap, per_um(n, rule.breadth), 0});
+      carried.loads.push_back({rule.length(n) + gap, per_um(n, rule.breadth), 0});
       carried.least_across = std::min(carried.least_across, rule.breadth);
       // Two shorter blocks may do where one costs nothing extra; longer ones only repeat that.
-      if (rule.min_cells == 1 && rule.ends + setup.gap <= rule.between_cells) break;
+      if (rule.min_cells == 1 && rule.ends + gap <= rule.between_cells) break;
     }
   }
   return carried;
@@ -103,11 +105,12 @@ void unite(std::vector<SpanUm>& spans) {
 /// Lines of one direction: the right-hand sides of their inequalities, one a weight.
 class Lines {
  public:
-  Lines(const Setup& setup, const region::FreePlan& plan, const Tier& tier, Strips strips)
-      : plan_(plan), strips_(strips), shell_(setup.any_outline ? 0 : setup.shell), gap_(setup.gap),
-        extent_(plan.extent(strips)),
-        along_(plan.extent(strips == Strips::along_x ? Strips::along_y : Strips::along_x).length()) {
-    carried_ = single_blocks(setup, tier, along_, extent_.length() - 2 * shell_);
+  Lines(const Setup& setup, const std::vector<const region::FreePlan*>& plans, Um gap, const Tier& tier,
+        Strips strips, const RunFilter* filter)
+      : plans_(plans), filter_(filter), strips_(strips), shell_(setup.any_outline ? 0 : setup.shell), gap_(gap),
+        extent_(extent_of(plans, strips)),
+        along_(extent_of(plans, strips == Strips::along_x ? Strips::along_y : Strips::along_x).length()) {
+    carried_ = single_blocks(setup, gap, tier, along_, extent_.length() - 2 * shell_);
     window_ = std::clamp<Um>(carried_.least_across / windows_a_block, 1, widest_window_um);
   }
 
@@ -143,14 +146,19 @@ class Lines {
   std::vector<std::vector<SpanUm>> open_windows(long long& steps) const {
     std::vector<std::vector<SpanUm>> windows;
     for (Um t = extent_.low + shell_; t + carried_.least_across + shell_ <= extent_.high; t += window_) {
-      std::vector<SpanUm> runs;
+      std::vector<SpanUm> runs, more;
       const Um low = t + window_ - shell_, high = t + carried_.least_across + shell_;
-      steps += plan_.weight();
-      if (low < high) {
-        plan_.free_spans(strips_, low, high, runs);
-      } else {
-        const SpanUm all = plan_.extent(strips_ == Strips::along_x ? Strips::along_y : Strips::along_x);
-        runs.push_back(all);
+      for (const region::FreePlan* plan : plans_) {
+        steps += plan->weight();
+        if (low < high) {
+          plan->free_spans(strips_, low, high, more);
+          if (filter_ != nullptr) {
+            std::erase_if(more, [&](const SpanUm& run) { return !filter_->keeps(run, low, high); });
+          }
+        } else {
+          more = {plan->extent(strips_ == Strips::along_x ? Strips::along_y : Strips::along_x)};
+        }
+        runs.insert(runs.end(), more.begin(), more.end());
       }
       for (SpanUm& run : runs) run = {run.low + shell_, run.high - shell_};
       std::erase_if(runs, [](const SpanUm& run) { return run.high <= run.low; });
@@ -159,7 +167,16 @@ class Lines {
     return windows;
   }
 
-  const region::FreePlan& plan_;
+  static SpanUm extent_of(const std::vector<const region::FreePlan*>& plans, Strips strips) {
+    SpanUm extent = plans.front()->extent(strips);
+    for (const region::FreePlan* plan : plans) {
+      extent = {std::min(extent.low, plan->extent(strips).low), std::max(extent.high, plan->extent(strips).high)};
+    }
+    return extent;
+  }
+
+  const std::vector<const region::FreePlan*>& plans_;
+  const RunFilter* filter_;
   Strips strips_;
   Um shell_, gap_;
   SpanUm extent_;
@@ -167,11 +184,15 @@ class Lines {
   Carried carried_;
 };
 
-}  // namespace
+using Limits = std::array<double, weights.size()>;
 
-int line_bound(const Setup& setup, const region::FreePlan& plan, const Tier& tier, long long& steps) {
-  const auto x_lines = Lines(setup, plan, tier, Strips::along_x).limits(true, steps);
-  const auto y_lines = Lines(setup, plan, tier, Strips::along_y).limits(false, steps);
+Limits limits_of(const Setup& setup, const std::vector<const region::FreePlan*>& plans, Um gap, const Tier& tier,
+                 Strips strips, const RunFilter* filter, long long& steps) {
+  return Lines(setup, plans, gap, tier, strips, filter).limits(strips == Strips::along_x, steps);
+}
+
+/// Most cells that keep every inequality of both directions of lines.
+int most_within(const Limits& x_lines, const Limits& y_lines) {
   // Sums of doubles: a millionth of a cell more than they say, on the safe side.
   constexpr double slack = 1e-6;
   const auto keeps_all = [&](int of_x, int of_y) {
@@ -189,6 +210,37 @@ int line_bound(const Setup& setup, const region::FreePlan& plan, const Tier& tie
     }
   }
   return 0;
+}
+
+}  // namespace
+
+int line_bound(const Setup& setup, const region::FreePlan& plan, const Tier& tier, long long& steps) {
+  const std::vector<const region::FreePlan*> plans{&plan};
+  const Limits x_lines = limits_of(setup, plans, setup.gap, tier, Strips::along_x, nullptr, steps);
+  const Limits y_lines = limits_of(setup, plans, setup.gap, tier, Strips::along_y, nullptr, steps);
+  int bound = most_within(x_lines, y_lines);
+  if (setup.loose) return bound;
+  for (const Strips strips : {Strips::along_x, Strips::along_y}) {
+    const Parts parts(plan, strips, 2 * setup.shell + least_neck_um);
+    if (parts.count() < 2) break;
+    int best_part = 0;
+    for (int part = 0; part < parts.count(); ++part) {
+      const Parts::Only only(parts, part);
+      const Limits here = limits_of(setup, plans, setup.gap, tier, strips, &only, steps);
+      best_part = std::max(best_part, strips == Strips::along_x ? most_within(here, y_lines) : most_within(x_lines, here));
+    }
+    bound = std::min(bound, best_part);
+  }
+  return bound;
+}
+
+int line_bound(const Setup& setup, const std::vector<region::FreePlan>& plans, Um gap, const Tier& tier,
+               long long& steps) {
+  std::vector<const region::FreePlan*> all;
+  for (const region::FreePlan& plan : plans) all.push_back(&plan);
+  if (all.empty()) return 0;
+  return most_within(limits_of(setup, all, gap, tier, Strips::along_x, nullptr, steps),
+                     limits_of(setup, all, gap, tier, Strips::along_y, nullptr, steps));
 }
 
 }  // namespace cellstow::packing

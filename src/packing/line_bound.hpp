@@ -17,6 +17,12 @@ namespace cellstow::packing {
 /// and the same with lines along y. The most cells that keep all these inequalities is the bound: the bar bound for
 /// equal rectangles in a rectangle (Isermann 1987, from memory; Barnes 1979 in spirit), here for any
 /// plan, blocks of several lengths, and whole blocks only on every line.
+/// For one box, which cannot reach from one part of the plan to the next, the best part counts alone.
 int line_bound(const Setup& setup, const region::FreePlan& plan, const Tier& tier, long long& steps);
+
+/// The same for blocks in several boxes, each in one of the plans, no two over the same spot.
+/// @param gap  least room along x or y between any two blocks
+int line_bound(const Setup& setup, const std::vector<region::FreePlan>& plans, Um gap, const Tier& tier,
+               long long& steps);
 
 }  // namespace cellstow::packing

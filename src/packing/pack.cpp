@@ -28,6 +28,7 @@ int bound_of(const Setup& setup, CavitySearch& search) {
   const bool tiers_apart = setup.loose && rules.tiers > 1;   // each tier by itself: see Setup::loose
   if (!mixed && rules.boxes_per_cavity == 1 && !tiers_apart) return search.bound();
   int bound = std::min(area_bound(setup), search.bound_of_mixed() * rules.boxes_per_cavity);
+  if (rules.boxes_per_cavity > 1 && bound > search.cells_found()) bound = std::min(bound, search.bound_of_several());
   if (tiers_apart) bound = area_bound(setup);
   if (!mixed && !setup.loose) bound = std::min(bound, search.bound_of_many());
   return std::max(bound, search.cells_found());
