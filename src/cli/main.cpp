@@ -3,8 +3,11 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <atomic>
 #include <chrono>
+#include <csignal>
 #include <cstdio>
+#include <cstdlib>
 #include <exception>
 #include <fstream>
 #include <iterator>
@@ -30,6 +33,13 @@ struct Options {
   std::string shapes = CELLSTOW_SHAPES;
   bool quiet = false, json = false;
 };
+
+/// Set by Ctrl-C: the searches end with the best found so far, and the plan is made of that.
+std::atomic<bool> stop_asked{false};
+
+extern "C" void on_interrupt(int) {
+  if (stop_asked.exchange(true)) std::_Exit(130);  // asked twice: at once
+}
 
 int refuse(const core::Problems& problems) {
   std::fputs(core::to_text(problems).c_str(), stderr);
@@ -92,7 +102,7 @@ int fault(const std::string& text) {
 int run_plan(const Options& options) {
   const auto input = read(options);
   if (!input) return refuse(input.error());
-  const plan::Plan plan = plan::make_plan(input->job, input->catalogue, SlowProgress(options.quiet));
+  const plan::Plan plan = plan::make_plan(input->job, input->catalogue, SlowProgress(options.quiet), &stop_asked);
   const auto files = report::all_files(input->job, plan, input->catalogue);
   if (const auto wrong = own_check(files.at("plan.json"))) return fault(*wrong);
   const auto written = report::write_files(options.out, files);
@@ -109,7 +119,7 @@ int run_plan(const Options& options) {
 int run_pack(const Options& options) {
   const auto input = read(options);
   if (!input) return refuse(input.error());
-  const plan::Plan plan = plan::make_packing_only(input->job, SlowProgress(options.quiet));
+  const plan::Plan plan = plan::make_packing_only(input->job, SlowProgress(options.quiet), &stop_asked);
   const std::string text = report::plan_to_json(input->job, plan).dump(2) + "\n";
   if (const auto wrong = own_check(text)) return fault(*wrong);
   std::fputs(text.c_str(), stdout);
@@ -175,6 +185,7 @@ int main(int argc, char** argv) try {
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? all_hold : bad_input;
   }
+  std::signal(SIGINT, on_interrupt);
   if (plan->parsed()) return run_plan(options);
   if (pack->parsed()) return run_pack(options);
   return run_audit(options);

@@ -127,10 +127,12 @@ int CavitySearch::cells_to_beat() const { return std::max(more_than_, best_ ? be
 
 /// Half of the work goes to the most promising height, half of the rest to the next, and so on.
 void CavitySearch::run_mixed(long long budget) {
+  const int bound = std::max(bound_of_mixed(), cells_found());
+  if (watch_) watch_({cells_found(), bound});
   long long left = budget;
   const std::vector<MixedCandidate> candidates = mixed_candidates();
   for (const MixedCandidate& candidate : candidates) {
-    if (candidate.bound <= cells_to_beat()) continue;
+    if (candidate.bound <= cells_to_beat() || stopped()) continue;
     const bool last = &candidate == &candidates.back();
     const long long share = last ? left : std::max(left / 2, budget / 16);
     if (share > left) break;
@@ -148,12 +150,15 @@ void CavitySearch::try_mixed(const MixedCandidate& candidate, long long budget) 
   auto solved = solve_mixed(setup_, task, steps_);
   if (!solved || solved->filling.cells <= more_than_) return;
   Found found{{candidate.stack, candidate.floor, {setup_.stacks[candidate.stack].tiers.size(), Way{}}}, std::move(*solved)};
-  if (!best_ || better(found, *best_)) best_ = std::move(found);
+  keep(std::move(found));
 }
 
 int CavitySearch::bound_of_mixed() {
-  int most = 0;
   const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
+  // Ranges of heights are halved only as far as the count then known asks for.
+  if (mixed_bound_ && (!varies || cells_found() == found_when_bounded_)) return *mixed_bound_;
+  found_when_bounded_ = cells_found();
+  int most = 0;
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
     const std::vector<Um> at = floors(stack);
     for (std::size_t i = 0; i < at.size(); ++i) {
@@ -162,7 +167,8 @@ int CavitySearch::bound_of_mixed() {
                                                         : line_bound_of(stack, plan(stack, at[i], at[i])));
     }
   }
-  return std::min(most, setup_.enough);
+  mixed_bound_ = std::min(most, setup_.enough);
+  return *mixed_bound_;
 }
 
 /// Boxes may stand over each other only where the cavity is high enough for that: over any spot of the plan there are
@@ -204,7 +210,7 @@ int CavitySearch::mixed_bound_between(std::size_t stack, Um low, Um high, int de
 }
 
 /// Well past the work allowed: only what costs next to nothing is done from here on.
-bool CavitySearch::spent() const { return steps_ > 2 * budget_; }
+bool CavitySearch::spent() const { return steps_ > 2 * budget_ || stopped(); }
 
 /// Every way of laying for every kind of tier; tiers of one kind are laid alike.
 std::vector<Attempt> CavitySearch::all_ways(std::size_t stack, Um floor) const {
@@ -303,7 +309,7 @@ void CavitySearch::settle(std::vector<Ranked> ranked) {
   std::sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
   for (const Ranked& next : ranked) {
     if (hopeless(next)) continue;
-    if (best_ && steps_ > budget_) {
+    if (stopped() || (best_ && steps_ > budget_)) {
       give_up(next.bound.cells);
       continue;
     }
@@ -319,10 +325,16 @@ void CavitySearch::give_up(int cells) {
   unresolved_ = std::max(unresolved_, cells);
 }
 
+void CavitySearch::keep(Found found) {
+  if (best_ && !better(found, *best_)) return;
+  const int before = cells_found();
+  best_ = std::move(found);
+  if (watch_ && cells_found() > before) watch_({cells_found(), mixed_bound_});
+}
+
 void CavitySearch::take(const Attempt& attempt, Outcome outcome) {
   if (outcome.solved && outcome.solved->filling.cells > more_than_) {
-    Found found{attempt, std::move(*outcome.solved)};
-    if (!best_ || better(found, *best_)) best_ = std::move(found);
+    keep({attempt, std::move(*outcome.solved)});
   }
   // What the rows alone would hold but no outline could be drawn around stays a bound, not a count.
   const int cells = capped(outcome.rows_bound).cells;
@@ -350,7 +362,7 @@ void CavitySearch::between(std::size_t stack, Um low, Um high, const std::vector
     left.push_back(std::move(range.attempt));
   }
   if (left.empty()) return;
-  if (steps_ > budget_) return give_up(most);
+  if (steps_ > budget_ || stopped()) return give_up(most);
   const Um middle = low + (high - low) / 2;
   const region::FreePlan here = plan(stack, middle, middle);
   for (Attempt& attempt : left) {

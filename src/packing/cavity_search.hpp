@@ -20,7 +20,8 @@ bool better(const Found& a, const Found& b);
 class CavitySearch {
  public:
   CavitySearch(const Setup& setup, const PackOptions& options)
-      : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)) {}
+      : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)),
+        watch_(options.watch) {}
 
   void run();
   /// Looks for more with blocks in both directions at once, at the most promising floor heights.
@@ -41,6 +42,7 @@ class CavitySearch {
   long long steps() const { return steps_; }
   bool out_of_budget() const { return out_of_budget_; }
   bool outline_cost() const { return outline_cost_; }
+  bool was_stopped() const { return stopped(); }
 
  private:
   struct Ranked {
@@ -78,6 +80,8 @@ class CavitySearch {
   int cells_to_beat() const;
   int mixed_bound_between(std::size_t stack, Um low, Um high, int depth);
   bool spent() const;
+  bool stopped() const { return setup_.stop != nullptr && *setup_.stop; }
+  void keep(Found found);
   void try_mixed(const MixedCandidate& candidate, long long budget);
   Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt);
   bool could_be_built(const Attempt& attempt, const region::FreePlan& shared);
@@ -86,6 +90,9 @@ class CavitySearch {
   const Setup& setup_;
   long long budget_;
   int more_than_;
+  std::function<void(const PackProgress&)> watch_;
+  std::optional<int> mixed_bound_;
+  int found_when_bounded_ = 0;
   std::optional<Found> best_;
   int unresolved_ = 0;
   long long steps_ = 0;

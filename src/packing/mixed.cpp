@@ -277,6 +277,7 @@ Contents MixedSearch::improve(const Contents& start, int wanted, long long budge
   split_blocks(now);
   const long long until = steps + budget;
   for (int round = 0; steps < until && filling_of(best).cells < wanted && !now.blocks.empty(); ++round) {
+    if (setup_.stop != nullptr && *setup_.stop) break;
     if (round % rounds_a_push == rounds_a_push - 1) {
       push(now, static_cast<int>(draw(4)), steps);
       continue;

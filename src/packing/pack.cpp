@@ -46,7 +46,11 @@ CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, c
   packing.steps = search.steps();
   packing.notes = untried(rules);
   packing.bound = bound_of(setup, search);
-  if (search.out_of_budget()) packing.notes.push_back("not every floor height was settled within the work allowed");
+  if (search.was_stopped()) {
+    packing.notes.push_back("stopped by hand: this is the best found until then");
+  } else if (search.out_of_budget()) {
+    packing.notes.push_back("not every floor height was settled within the work allowed");
+  }
   if (search.outline_cost()) {
     packing.notes.push_back("rows alone would hold more, but the outline drawn round them, of the kind asked for, did not take them all in");
   }

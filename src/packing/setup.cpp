@@ -105,6 +105,7 @@ Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
                  const survey::Rules& rules, const PackOptions& options) {
   Setup setup{cavity, cell, rules};
   setup.reading = options.reading;
+  setup.stop = options.stop;
   setup.enough = options.enough.value_or(1'000'000);
   setup.loose = rules.box_outline == survey::BoxOutline::loose;
   setup.any_outline = rules.box_outline == survey::BoxOutline::any;

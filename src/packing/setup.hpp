@@ -38,6 +38,7 @@ struct Setup {
   const survey::Rules& rules;
   survey::Between reading = survey::Between::common;
   int enough = 0;
+  const std::atomic<bool>* stop = nullptr;
   bool loose = false;
   bool any_outline = false;       ///< walls of the box may slant: contents keep the shell from walls in every direction
   std::size_t most_corners = 1'000'000;

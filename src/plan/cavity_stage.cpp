@@ -45,13 +45,18 @@ std::vector<Check> cavity_checks(const survey::Cavity& cavity, const packing::Ca
 
 CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
                        const std::string& mark, std::optional<int> enough,
-                       const survey::Catalogue* catalogue) {
+                       const Running& running) {
   CavityPlan plan;
   plan.name = cavity.name;
   plan.mark = mark;
   packing::PackOptions options;
   options.reading = cavity.sections.between;
   options.enough = enough;
+  options.stop = running.stop;
+  options.watch = [&](const packing::PackProgress& so_far) {
+    running.tell(fmt::format("{}: {} cells so far{}", cavity.name, so_far.cells,
+                             so_far.bound ? fmt::format(", no more than {}", *so_far.bound) : ""));
+  };
   if (cavity.cells_wanted) {
     options.enough = std::min(enough.value_or(cavity.cells_wanted->max), cavity.cells_wanted->max);
   }
@@ -64,7 +69,6 @@ CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
   for (const packing::BoxLayout& layout : plan.packing.boxes) {
     plan.boxes.push_back({box::build_box(layout, cavity, job.cell, job.rules, mark, ++number), {}, {}});
   }
-  if (catalogue != nullptr) hold_boxes(job, cavity, *catalogue, plan);
   return plan;
 }
 

@@ -1,17 +1,35 @@
 #pragma once
 /// One cavity from packing to mounting. Internal to plan.
 
+#include <mutex>
+
 #include "cellstow/plan/plan.hpp"
 
 namespace cellstow::plan {
 
-/// Packing of a cavity, with boxes, straps, mounting and gaps for what it holds.
+/// Passes on what cavities that are packed side by side have to tell, one at a time.
+class Running {
+ public:
+  Running(const Progress& progress, const std::atomic<bool>* stop) : stop(stop), progress_(progress) {}
+
+  void tell(const std::string& what) const {
+    if (!progress_) return;
+    const std::lock_guard lock(mutex_);
+    progress_(what);
+  }
+
+  const std::atomic<bool>* stop;
+
+ private:
+  const Progress& progress_;
+  mutable std::mutex mutex_;
+};
+
+/// Packing of a cavity, and the boxes for what it holds.
 ///
 /// @param enough  cells the string needs here; empty: as many as fit
-/// @param catalogue  empty: packing only
 CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
-                       const std::string& mark, std::optional<int> enough,
-                       const survey::Catalogue* catalogue);
+                       const std::string& mark, std::optional<int> enough, const Running& running);
 
 /// Adds straps, mounting and gaps to the boxes of a cavity.
 void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,

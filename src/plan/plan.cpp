@@ -21,10 +21,6 @@ using balance::Lump;
 constexpr int most_rounds = 3;
 constexpr std::size_t most_splits_told = 12;
 
-void tell(const Progress& progress, const std::string& what) {
-  if (progress) progress(what);
-}
-
 Lump lump_of(const box::Box& box) {
   return {"box " + box.mark, box.mass_full, box.centre_of_gravity.x.mm(),
           box.centre_of_gravity.y.mm(), box.centre_of_gravity.z.mm()};
@@ -82,8 +78,8 @@ int series_for(const survey::Job& job, int places) {
 /// Each cavity packed for its share of the string; packings already made are used again.
 class SharedPacking {
  public:
-  SharedPacking(const survey::Job& job, std::vector<CavityPlan> fullest)
-      : job_(job), fullest_(std::move(fullest)) {}
+  SharedPacking(const survey::Job& job, const Running& running, std::vector<CavityPlan> fullest)
+      : job_(job), running_(running), fullest_(std::move(fullest)) {}
 
   std::vector<CavityPlan> build(const std::vector<int>& cells) {
     std::vector<CavityPlan> cavities;
@@ -112,11 +108,12 @@ class SharedPacking {
     }
     const auto found = made_.find({i, cells});
     if (found != made_.end()) return found->second;
-    CavityPlan plan = plan_cavity(job_, job_.cavities[i], fullest_[i].mark, cells, nullptr);
+    CavityPlan plan = plan_cavity(job_, job_.cavities[i], fullest_[i].mark, cells, running_);
     return made_[{i, cells}] = std::move(plan);
   }
 
   const survey::Job& job_;
+  const Running& running_;
   std::vector<CavityPlan> fullest_;
   std::map<std::pair<std::size_t, int>, CavityPlan> made_;
 };
@@ -231,18 +228,18 @@ auto for_each_cavity(std::size_t count, Work work) {
   return results;
 }
 
-std::vector<CavityPlan> pack_all(const survey::Job& job, const Progress& progress) {
+std::vector<CavityPlan> pack_all(const survey::Job& job, const Running& running) {
   const std::vector<std::string> marks = box::cavity_marks(job.cavities);
-  tell(progress, "packing");
+  running.tell("packing");
   return for_each_cavity(job.cavities.size(), [&](std::size_t i) {
-    return plan_cavity(job, job.cavities[i], marks[i], std::nullopt, nullptr);
+    return plan_cavity(job, job.cavities[i], marks[i], std::nullopt, running);
   });
 }
 
 /// Straps, fixings and gaps of every cavity, and how much hangs on the reading between its sections.
 void finish_cavities(const survey::Job& job, const survey::Catalogue& catalogue,
-                     const Progress& progress, Plan& plan) {
-  tell(progress, "straps, fixings, and both readings between sections");
+                     const Running& running, Plan& plan) {
+  running.tell("straps, fixings, and both readings between sections");
   plan.cavities = for_each_cavity(plan.cavities.size(), [&](std::size_t i) {
     CavityPlan cavity = plan.cavities[i];
     hold_boxes(job, job.cavities[i], catalogue, cavity);
@@ -254,18 +251,20 @@ void finish_cavities(const survey::Job& job, const survey::Catalogue& catalogue,
 
 }  // namespace
 
-Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const Progress& progress) {
+Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const Progress& progress,
+               const std::atomic<bool>* stop) {
   Plan plan;
-  SharedPacking packing(job, pack_all(job, progress));
+  const Running running(progress, stop);
+  SharedPacking packing(job, running, pack_all(job, running));
   int places = 0;
   for (const CavityPlan& cavity : packing.fullest()) places += cavity.packing.cells;
   if (job.string) {
-    tell(progress, "sharing the string among the cavities");
+    running.tell("sharing the string among the cavities");
     share_string(job, series_for(job, places) * job.string->parallel, packing, plan);
   } else {
     plan.cavities = packing.fullest();
   }
-  finish_cavities(job, catalogue, progress, plan);
+  finish_cavities(job, catalogue, running, plan);
   add_totals(job, plan);
   judge(job, places, plan);
   gather_checks(plan);
@@ -273,9 +272,9 @@ Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const
   return plan;
 }
 
-Plan make_packing_only(const survey::Job& job, const Progress& progress) {
+Plan make_packing_only(const survey::Job& job, const Progress& progress, const std::atomic<bool>* stop) {
   Plan plan;
-  plan.cavities = pack_all(job, progress);
+  plan.cavities = pack_all(job, Running(progress, stop));
   add_totals(job, plan);
   for (const CavityPlan& cavity : plan.cavities) {
     plan.checks.insert(plan.checks.end(), cavity.checks.begin(), cavity.checks.end());

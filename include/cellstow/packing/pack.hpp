@@ -1,10 +1,19 @@
 #pragma once
 /// How many cells a cavity holds, and where they stand.
 
+#include <atomic>
+#include <functional>
+
 #include "cellstow/packing/layout.hpp"
 #include "cellstow/survey/job.hpp"
 
 namespace cellstow::packing {
+
+/// How far a search has come.
+struct PackProgress {
+  int cells = 0;             ///< most found so far
+  std::optional<int> bound;  ///< no legal arrangement holds more; empty while not known yet
+};
 
 struct PackOptions {
   survey::Between reading = survey::Between::common;
@@ -18,6 +27,10 @@ struct PackOptions {
   long long step_budget = 3'000'000;
   /// Strip evaluations to spend on blocks in both directions, where the rules allow that: 0 looks at rows only.
   long long mixed_budget = 300'000;
+  /// Told whenever more is found or a bound is known; never changes the answer. From one thread at a time.
+  std::function<void(const PackProgress&)> watch;
+  /// Set to true from another thread or a signal to stop soon: the best so far is the answer, and a note says so.
+  const std::atomic<bool>* stop = nullptr;
 };
 
 /// The best arrangement in rows, one tier, box square with the car, by docs/legal-layout.md.

@@ -1,6 +1,7 @@
 #pragma once
 /// The whole job, stage after stage, and the few loops between them.
 
+#include <atomic>
 #include <functional>
 #include <optional>
 #include <string>
@@ -73,14 +74,18 @@ struct Plan {
   std::vector<core::LeftOut> left_out;
 };
 
-/// Called now and then with what is being done; may be empty. Never changes the answer.
+/// Called now and then, from one thread at a time, with what is being done: also most cells so far and what is not ruled
+/// out, cavity by cavity. May be empty; never changes the answer.
 using Progress = std::function<void(const std::string&)>;
 
 /// The whole job. Pure: same job and catalogue, same plan.
+///
+/// @param stop  set to true from another thread or a signal to end the searches soon: the plan is made of the best found until then
 Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue,
-               const Progress& progress = {});
+               const Progress& progress = {}, const std::atomic<bool>* stop = nullptr);
 
 /// Only the packing of every cavity, each filled with as many cells as it holds or wants.
-Plan make_packing_only(const survey::Job& job, const Progress& progress = {});
+Plan make_packing_only(const survey::Job& job, const Progress& progress = {},
+                       const std::atomic<bool>* stop = nullptr);
 
 }  // namespace cellstow::plan
