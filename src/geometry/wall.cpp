@@ -30,30 +30,32 @@ Um disc_at(PointUm centre, Um reach, Um t) {
 
 /// s, rounded up, of the line through low and high moved by reach towards +s, at level t.
 ///   s = s_line(t) + reach * length / dt
-Um offset_line_at(PointUm low, PointUm high, Um reach, Um t) {
+/// @param reach_by_length  reach * length, rounded up
+Um offset_line_at(PointUm low, PointUm high, Um reach_by_length, Um t) {
   const Int128 ds = high.s - low.s, dt = high.t - low.t;
-  const Int128 length2 = ds * ds + dt * dt;
-  const Int128 numerator = ds * (t - low.t) + ceil_sqrt(Int128(reach) * reach * length2);
-  return low.s + ceil_div(numerator, dt);
+  return low.s + ceil_div(ds * (t - low.t) + reach_by_length, dt);
+}
+
+Um reach_by_length_of(PointUm p, PointUm q, Um reach) {
+  const Int128 ds = q.s - p.s, dt = q.t - p.t;
+  return ceil_sqrt(Int128(reach) * reach * (ds * ds + dt * dt));
 }
 
 /// s, rounded up, of the right side of the segment widened by reach, at level t. That point is nearest to one
 /// point of the segment, its foot: at t - reach * n, n the t-part of the unit normal (dt, -ds) / length that looks
 /// towards +s. A foot beyond an end means that end's disc.
 /// @pre p.t - reach <= t <= q.t + reach for the lower p, the upper q
-Um widened_segment_at(PointUm p, PointUm q, Um reach, Um t) {
+Um widened_segment_at(PointUm p, PointUm q, Um reach, Um reach_by_length, Um t) {
   if (p.t == q.t) return disc_at(p.s > q.s ? p : q, reach, t);
   const auto [low, high] = std::minmax(p, q, [](auto a, auto b) { return a.t < b.t; });
   const Int128 ds = high.s - low.s, dt = high.t - low.t;
   const Int128 length2 = ds * ds + dt * dt;
   if (!scaled_root_at_least(t - low.t, length2, -ds * reach)) return disc_at(low, reach, t);
   if (!scaled_root_at_least(high.t - t, length2, ds * reach)) return disc_at(high, reach, t);
-  return offset_line_at(low, high, reach, t);
+  return offset_line_at(low, high, reach_by_length, t);
 }
 
-}  // namespace
-
-Um highest_s(PointUm p, PointUm q, Um reach, Um t_low, Um t_high) {
+Um highest_s_of(PointUm p, PointUm q, Um reach, Um reach_by_length, Um t_low, Um t_high) {
   // The outline's right side is concave in t: the best level is the one nearest to its peak.
   Um peak_low = p.t, peak_high = p.t;
   if (q.s > p.s) peak_low = peak_high = q.t;
@@ -63,7 +65,13 @@ Um highest_s(PointUm p, PointUm q, Um reach, Um t_low, Um t_high) {
   assert(from <= to);
   const Um t = peak_low > to ? to : (peak_high < from ? from : std::clamp(peak_low, from, to));
   if (t >= peak_low && t <= peak_high) return std::max(p.s, q.s) + reach;
-  return reach == 0 ? segment_at(p, q, t) : widened_segment_at(p, q, reach, t);
+  return reach == 0 ? segment_at(p, q, t) : widened_segment_at(p, q, reach, reach_by_length, t);
+}
+
+}  // namespace
+
+Um highest_s(PointUm p, PointUm q, Um reach, Um t_low, Um t_high) {
+  return highest_s_of(p, q, reach, reach_by_length_of(p, q, reach), t_low, t_high);
 }
 
 Wall::Chain Wall::edge_bounds(const Loop& loop, std::size_t first) {
@@ -78,6 +86,10 @@ Wall::Wall(std::vector<Loop> loops, Side material, Um reach, int source)
   for (std::size_t i = 0; i < loops_.size(); ++i) {
     const Loop& loop = loops_[i];
     assert(!loop.empty());
+    std::vector<Um>& roots = reach_by_length_.emplace_back();
+    for (std::size_t k = 0; k < loop.size(); ++k) {
+      roots.push_back(reach_ == 0 ? 0 : reach_by_length_of(loop[k], loop[(k + 1) % loop.size()], reach_));
+    }
     // Node k covers edges [first, first + count); children 2k+1 and 2k+2 halve it. Single edges are not stored.
     std::size_t capacity = 1;
     while (capacity < loop.size()) capacity *= 2;
@@ -112,8 +124,9 @@ void Wall::collect(std::size_t loop, std::size_t node, std::size_t first, std::s
     collect(loop, 2 * node + 2, first + count / 2, count - count / 2, t_low, t_high, pieces);
     return;
   }
-  const Um high = highest_s(p, q, reach_, t_low, t_high);
-  const Um low = -highest_s({-p.s, p.t}, {-q.s, q.t}, reach_, t_low, t_high);
+  const Um reach_by_length = reach_by_length_[loop][first];
+  const Um high = highest_s_of(p, q, reach_, reach_by_length, t_low, t_high);
+  const Um low = -highest_s_of({-p.s, p.t}, {-q.s, q.t}, reach_, reach_by_length, t_low, t_high);
   pieces.push_back({low, high, crosses});
 }
 

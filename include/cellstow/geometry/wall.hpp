@@ -73,6 +73,7 @@ class Wall {
 
   std::vector<Loop> loops_;
   std::vector<std::vector<Chain>> trees_;                  ///< one implicit binary tree a loop
+  std::vector<std::vector<Um>> reach_by_length_;           ///< one an edge: reach times its length, rounded up
   Side material_;
   Um reach_;
   int source_;
