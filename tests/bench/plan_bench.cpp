@@ -3,9 +3,11 @@
 #include <benchmark/benchmark.h>
 
 #include <algorithm>
+#include <chrono>
 #include <cmath>
 #include <filesystem>
 #include <numbers>
+#include <optional>
 
 #include "cellstow/packing/pack.hpp"
 #include "cellstow/plan/plan.hpp"
@@ -61,6 +63,27 @@ void pack_job(benchmark::State& state, const survey::Job& job) {
   state.counters["cells"] = plan.totals.cells;
 }
 
+/// One corner of the first outline moved, as when it is dragged; the cavity packed anew until the first answer is told.
+void first_answer(benchmark::State& state, survey::Job job, std::size_t cavity) {
+  core::Um shift = 1'000;
+  int cells = 0;
+  for (auto _ : state) {
+    survey::Cavity moved = job.cavities[cavity];
+    survey::Point2& corner = moved.sections.at[0].outline[0];
+    corner.a = core::Length::from_um(corner.a.um() + (shift = -shift));
+    packing::PackOptions options;
+    options.reading = moved.sections.between;
+    const auto start = std::chrono::steady_clock::now();
+    std::optional<double> seconds;
+    options.watch = [&](const packing::PackProgress& so_far) {
+      if (!seconds && so_far.cells > 0) seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    };
+    cells = packing::pack_cavity(moved, job.cell, job.rules, options).cells;
+    state.SetIterationTime(seconds.value_or(std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count()));
+  }
+  state.counters["cells"] = cells;
+}
+
 void register_samples() {
   namespace fs = std::filesystem;
   const fs::path shapes = CELLSTOW_SHAPES;
@@ -79,6 +102,11 @@ void register_samples() {
         ->MeasureProcessCPUTime()
         ->UseRealTime()
         ->Unit(benchmark::kMillisecond);
+    for (std::size_t i = 0; i < job->cavities.size(); ++i) {
+      benchmark::RegisterBenchmark(("first_answer/" + name + "/" + job->cavities[i].name).c_str(), first_answer, *job, i)
+          ->UseManualTime()
+          ->Unit(benchmark::kMillisecond);
+    }
     benchmark::RegisterBenchmark(("plan_sample/" + name).c_str(), plan_job, *job, *catalogue)
         ->MeasureProcessCPUTime()
         ->UseRealTime()
