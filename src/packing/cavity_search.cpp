@@ -9,6 +9,7 @@
 #include "box_builder.hpp"
 #include "line_bound.hpp"
 #include "mixed_box.hpp"
+#include "pallet_fill.hpp"
 
 namespace cellstow::packing {
 namespace {
@@ -88,13 +89,20 @@ int CavitySearch::line_bound_of(std::size_t stack, const region::FreePlan& plan)
   return std::min(most, whole);
 }
 
+/// A plain rectangle with nothing but equal cells is bounded more closely.
+int CavitySearch::lines_of(const region::FreePlan& plan, const Tier& tier) {
+  const Um shell = setup_.any_outline ? 0 : setup_.shell;
+  const auto pallet = pallet_place(setup_, plan, shell, shell, tier);
+  return pallet ? setup_.pallets->answer(pallet->pallet, steps_).bound : line_bound(setup_, plan, tier, steps_);
+}
+
 /// What lines across the plan can carry, tier by tier.
 int CavitySearch::lines_of(std::size_t stack, const region::FreePlan& plan) {
   int cells = 0;
   const std::vector<Tier>& tiers = setup_.stacks[stack].tiers;
   for (std::size_t i = 0, last = 0; i < tiers.size(); ++i) {
     const bool again = i > 0 && tiers[i].level == tiers[i - 1].level;
-    if (!again) last = static_cast<std::size_t>(line_bound(setup_, plan, tiers[i], steps_));
+    if (!again) last = static_cast<std::size_t>(lines_of(plan, tiers[i]));
     cells += static_cast<int>(last);
   }
   return std::min(cells, setup_.enough);

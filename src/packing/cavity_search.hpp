@@ -77,6 +77,7 @@ class CavitySearch {
   std::vector<MixedCandidate> mixed_candidates();
   int line_bound_of(std::size_t stack, const region::FreePlan& plan);
   int lines_of(std::size_t stack, const region::FreePlan& plan);
+  int lines_of(const region::FreePlan& plan, const Tier& tier);
   int cells_to_beat() const;
   int mixed_bound_between(std::size_t stack, Um low, Um high, int depth);
   bool spent() const;

@@ -237,7 +237,6 @@ void MixedSearch::split_blocks(Contents& contents) const {
   contents.blocks = std::move(single);
 }
 
-/// Blocks in line with room between them for what two ends more would take become one block.
 void MixedSearch::join_blocks(Contents& contents) const {
   for (bool joined = true; joined;) {
     joined = false;

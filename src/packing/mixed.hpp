@@ -37,6 +37,9 @@ class MixedSearch {
   /// @param wanted  stops as soon as that many cells are in
   Contents improve(const Contents& start, int wanted, long long budget, long long& steps);
 
+  /// Blocks in line with room between them for what two ends more would take become one block.
+  void join_blocks(Contents& contents) const;
+
  private:
   Contents refill(Contents contents, const RectUm& window, const std::vector<std::size_t>& lifted,
                   long long& steps);
@@ -47,7 +50,6 @@ class MixedSearch {
   void push(Contents& contents, int direction, long long& steps) const;
   std::vector<std::size_t> choose(const Contents& contents, RectUm& window);
   void split_blocks(Contents& contents) const;
-  void join_blocks(Contents& contents) const;
   std::uint64_t draw(std::uint64_t below);
 
   const Setup& setup_;

@@ -7,6 +7,7 @@
 #include "box_builder.hpp"
 #include "line_bound.hpp"
 #include "mixed.hpp"
+#include "pallet_fill.hpp"
 #include "parts.hpp"
 
 namespace cellstow::packing {
@@ -63,6 +64,17 @@ Contents best_of_lanes(const Setup& setup, const MixedPlace& place, const Tier& 
   return best;
 }
 
+/// In a plain rectangle with nothing but equal cells: the most there are.
+std::optional<Contents> on_pallet(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index,
+                                  long long& steps) {
+  if (place.filter != nullptr) return std::nullopt;
+  const auto pallet = pallet_place(setup, place.plan, place.shell_x, place.shell_y, tier);
+  if (!pallet) return std::nullopt;
+  Contents contents = pallet_contents(setup, *pallet, setup.pallets->answer(pallet->pallet, steps), tier, index);
+  MixedSearch(setup, place, tier, index, 0).join_blocks(contents);
+  return contents;
+}
+
 /// All tiers of one box; tiers that are alike are filled alike.
 Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& place, const Contents* rows,
                    long long& steps) {
@@ -78,6 +90,9 @@ Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& 
       if (rows != nullptr) {
         const Contents known = tier_of(*rows, i);
         if (holds_more(known, contents)) contents = known;
+      }
+      if (auto filled = on_pallet(setup, place, tiers[i], i, steps); filled && holds_more(*filled, contents)) {
+        contents = std::move(*filled);
       }
       const int wanted = (task.wanted + static_cast<int>(tiers.size()) - 1) / static_cast<int>(tiers.size());
       if (filling_of(contents).cells > 0) {

@@ -15,7 +15,7 @@ struct PalletCell {
 struct PalletAnswer {
   std::vector<PalletCell> cells;
   int bound = 0;              ///< no packing holds more
-  long long steps = 0;        ///< cuts and fronts looked at
+  long long steps = 0;        ///< work done: the same on every run
 };
 
 /// The classical pallet loading problem.

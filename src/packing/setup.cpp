@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "pallet_fill.hpp"
+
 namespace cellstow::packing {
 namespace {
 
@@ -122,6 +124,7 @@ Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
   }
   add_fittings(setup);
   add_stacks(setup);
+  setup.pallets = std::make_shared<PalletMemory>();
   return setup;
 }
 

@@ -1,6 +1,7 @@
 #pragma once
 /// One cavity's packing problem in whole micrometres. Internal to packing.
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,8 @@ struct Stack {
   std::vector<Tier> tiers;
 };
 
+class PalletMemory;
+
 struct Setup {
   const survey::Cavity& cavity;
   const survey::Cell& cell;
@@ -51,6 +54,7 @@ struct Setup {
   std::vector<FittingItem> items{};       ///< fittings that stand in the rows
   std::vector<std::size_t> item_fitting{};///< index into cavity.fittings
   std::vector<Stack> stacks{};            ///< fewest tiers first, then rising height
+  std::shared_ptr<PalletMemory> pallets{};///< what was worked out before; changes no answer
 };
 
 Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,

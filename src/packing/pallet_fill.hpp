@@ -1,0 +1,41 @@
+#pragma once
+/// Free plans that are plain rectangles, where cells may be laid one by one. Internal to packing.
+
+#include <map>
+#include <optional>
+#include <tuple>
+
+#include "contents.hpp"
+#include "pallet.hpp"
+#include "setup.hpp"
+
+namespace cellstow::packing {
+
+/// Pallets worked out already: the same one comes up at many floor heights and in every bound.
+class PalletMemory {
+ public:
+  const PalletAnswer& answer(const Pallet& pallet, long long& steps);
+
+ private:
+  std::map<std::tuple<Um, Um, Um, Um>, PalletAnswer> known_;
+};
+
+/// Exactly what contents of this tier make of a rectangle: equal cells with equal room between, either way round.
+///
+/// So it is when the plan is one free rectangle, no fitting stands in the tier, all stances have one footprint, and
+/// a longer block never takes less than its cells one by one. With room d between blocks and ends e, cells (t + e + d) x (w + d) go
+/// without gaps into a rectangle larger by d each way.
+struct PalletPlace {
+  Pallet pallet;
+  RectUm room;              ///< for contents; the pallet's length is along x
+};
+
+/// @param shell_x, shell_y  contents keep this from what is not free
+std::optional<PalletPlace> pallet_place(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y,
+                                        const Tier& tier);
+
+/// The tier filled, cell by cell, not yet joined into blocks.
+Contents pallet_contents(const Setup& setup, const PalletPlace& place, const PalletAnswer& answer, const Tier& tier,
+                         std::size_t tier_index);
+
+}  // namespace cellstow::packing
