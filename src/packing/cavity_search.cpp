@@ -55,6 +55,7 @@ void CavitySearch::run() {
       for (Ranked& next : bounded_all(plan(stack, floor, floor), all_ways(stack, floor), coarse_um)) {
         if (next.bound.cells > 0) ranked.push_back(std::move(next));
       }
+      if (!best_ && !ranked.empty()) first_answer(ranked);
     }
   }
   settle(std::move(ranked));
@@ -63,6 +64,14 @@ void CavitySearch::run() {
     const std::vector<Um> at = floors(stack);
     for (std::size_t i = 0; i + 1 < at.size(); ++i) between(stack, at[i], at[i + 1], all_ways(stack, at[i]));
   }
+}
+
+/// An answer to show at once, from the first floor height at which anything may stand.
+void CavitySearch::first_answer(const std::vector<Ranked>& ranked) {
+  const Ranked& best = *std::min_element(ranked.begin(), ranked.end(),
+                                         [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
+  if (hopeless(best)) return;
+  take(best.attempt, work_out(best.attempt, plan(best.attempt.stack, best.attempt.floor, best.attempt.floor)));
 }
 
 int CavitySearch::bound_of_many() {

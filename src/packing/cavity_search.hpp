@@ -64,6 +64,7 @@ class CavitySearch {
   std::vector<Ranked> bounded_all(const region::FreePlan& plan, const std::vector<Attempt>& attempts,
                                   Um resolution);
   std::vector<Attempt> all_ways(std::size_t stack, Um floor) const;
+  void first_answer(const std::vector<Ranked>& ranked);
   bool hopeless(const Ranked& ranked) const;
   void settle(std::vector<Ranked> ranked);
   void give_up(int cells);

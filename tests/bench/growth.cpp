@@ -139,7 +139,7 @@ void print_table(const Series& series) {
   }
 }
 
-constexpr double wide = 360, high = 220, left = 58, bottom = 48, top = 34;
+constexpr double wide = 360, high = 220, left = 72, bottom = 48, top = 34;
 
 /// One chart: both axes logarithmic where the range asks for it; time as dots and a line, peak memory written at each dot.
 std::string chart(const Series& series, double x0, double y0) {
@@ -155,7 +155,7 @@ std::string chart(const Series& series, double x0, double y0) {
   const auto x_of = [&](double at) {
     const double part = at_high / at_low > 20 ? std::log(at / at_low) / std::log(at_high / at_low)
                                               : (at - at_low) / (at_high - at_low);
-    return x0 + left + part * (wide - left - 40);
+    return x0 + left + 22 + part * (wide - left - 66);
   };
   const auto y_of = [&](double ms) {
     return y0 + high - bottom - std::log(ms / low) / std::log(most / low) * (high - bottom - top);
@@ -163,8 +163,8 @@ std::string chart(const Series& series, double x0, double y0) {
   std::string out = fmt::format("<text x='{}' y='{}' font-weight='bold'>{}</text>\n", x0 + 8, y0 + 18, series.title);
   for (double tick = low; tick <= most * 1.01; tick *= 10) {
     out += fmt::format("<line x1='{0:.1f}' x2='{1:.1f}' y1='{2:.1f}' y2='{2:.1f}' stroke='#ccc'/>\n"
-                       "<text x='{3:.1f}' y='{4:.1f}' text-anchor='end'>{5:g} ms</text>\n",
-                       x0 + left, x0 + wide - 30, y_of(tick), x0 + left - 5, y_of(tick) + 4, tick);
+                       "<text x='{3:.1f}' y='{4:.1f}' text-anchor='end'>{5}</text>\n",
+                       x0 + left, x0 + wide - 30, y_of(tick), x0 + left - 5, y_of(tick) + 4, tick < 1000 ? fmt::format("{:g} ms", tick) : fmt::format("{:g} s", tick / 1000));
   }
   std::string line;
   for (const Point& p : series.points) {
@@ -182,8 +182,8 @@ std::string chart(const Series& series, double x0, double y0) {
 }  // namespace
 
 int main(int argc, char** argv) {
-  const std::vector<Series> all{by_corners(survey::Arrangement::rows, "rows"),
-                                by_corners(survey::Arrangement::mixed, "both directions"), by_cells(), by_tiers(), by_angles()};
+  const std::vector<Series> all{by_corners(survey::Arrangement::rows, "rows, by corners"),
+                                by_corners(survey::Arrangement::mixed, "both directions, by corners"), by_cells(), by_tiers(), by_angles()};
   for (const Series& series : all) print_table(series);
   if (argc < 2) return 0;
   std::FILE* file = std::fopen(argv[1], "w");
