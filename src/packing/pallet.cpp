@@ -12,7 +12,7 @@ namespace {
 
 /// Cuts and fronts to look at for one count, first a little of each, then more.
 struct Share { long long cuts, fronts; };
-constexpr Share shares[] = {{100'000, 20'000}, {1'000'000, 150'000}, {10'000'000, 600'000}};
+constexpr Share shares[] = {{100'000, 20'000}, {1'000'000, 150'000}, {10'000'000, 1'600'000}};
 
 /// Looking at a front takes about as long as looking at so many cuts.
 constexpr long long cuts_a_step = 32;
