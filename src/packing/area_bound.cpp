@@ -72,4 +72,22 @@ int area_bound(const Setup& setup) {
   return static_cast<int>(std::min<Int128>(cells * tiers, 1'000'000));
 }
 
+/// Blocks widened by the gap at their high ends share no space in the inside widened alike.
+int area_bound(const Setup& setup, const Stack& stack, const RectUm& outer) {
+  const Int128 area = Int128(outer.x_high - outer.x_low - 2 * setup.shell + setup.gap) *
+                      (outer.y_high - outer.y_low - 2 * setup.shell + setup.gap);
+  Int128 all = 0;
+  for (const Tier& tier : stack.tiers) {
+    Int128 cells = 0;
+    for (const Stance stance : tier.stances) {
+      const BlockRule rule = block_rule(setup.cell, stance, setup.rules);
+      for (const int n : {rule.min_cells, std::min(rule.max_cells, 10'000)}) {
+        cells = std::max(cells, area * n / (Int128(rule.length(n) + setup.gap) * (rule.breadth + setup.gap)));
+      }
+    }
+    all += cells;
+  }
+  return static_cast<int>(std::min<Int128>(all, 1'000'000));
+}
+
 }  // namespace cellstow::packing

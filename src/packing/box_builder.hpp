@@ -90,8 +90,9 @@ region::FreePlan rectangle_plan(const Setup& setup, const RectUm& outer);
 
 /// Outsides of rectangular boxes such that whatever a rectangular box holds, one of them holds as well: for every
 /// breadth that blocks can add up to, the longest free rectangle. Empty when there would be too many.
+/// @param resolution  1: exact. Coarser: rectangles a little too long, for bounds only
 std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::FreePlan& plan,
-                                              const Stack& stack, long long& steps);
+                                              const Stack& stack, Um resolution, long long& steps);
 
 /// The smallest rectangle around the contents; where reliefs need more room, the whole one.
 void finish_rectangle(const Setup& setup, const region::FreePlan& inner, const RectUm& outer, BoxInPlan& box);

@@ -91,10 +91,17 @@ int CavitySearch::bound_of_many() {
 int CavitySearch::line_bound_of(std::size_t stack, const region::FreePlan& plan) {
   const int whole = lines_of(stack, plan);
   if (setup_.rules.box_outline != survey::BoxOutline::rectangle || whole <= cells_to_beat()) return whole;
-  const auto outers = rectangles(setup_, plan, setup_.stacks[stack], steps_);
+  const auto outers = rectangles(setup_, plan, setup_.stacks[stack], fine_um, steps_);
   if (!outers) return whole;
+  // Largest first: by area alone most of them cannot hold more than the largest do by their lines.
+  std::vector<std::pair<int, RectUm>> by_area;
+  for (const RectUm& outer : *outers) by_area.emplace_back(-area_bound(setup_, setup_.stacks[stack], outer), outer);
+  std::sort(by_area.begin(), by_area.end());
   int most = 0;
-  for (const RectUm& outer : *outers) most = std::max(most, lines_of(stack, rectangle_plan(setup_, outer)));
+  for (const auto& [area, outer] : by_area) {
+    if (-area <= most || most >= whole) break;
+    most = std::max(most, lines_of(stack, rectangle_plan(setup_, outer)));
+  }
   return std::min(most, whole);
 }
 

@@ -143,7 +143,7 @@ const Contents* rows_in(const MixedTask& task, const RunFilter* filter, Strips s
 std::vector<RectUm> promising_rectangles(const Setup& setup, const MixedTask& task, int cells, long long& steps) {
   std::vector<std::pair<int, RectUm>> ranked;
   const Stack& stack = setup.stacks[task.stack];
-  const auto outers = rectangles(setup, task.plan, stack, steps);
+  const auto outers = rectangles(setup, task.plan, stack, 1, steps);
   if (!outers) return {};
   for (const RectUm& outer : *outers) {
     const region::FreePlan inner = rectangle_plan(setup, outer);

@@ -21,12 +21,14 @@ std::vector<std::string> untried(const survey::Rules& rules) {
 }
 
 /// The least of the bounds that hold for all the rules allow.
-int bound_of(const Setup& setup, CavitySearch& search) {
+int bound_of(const Setup& setup, CavitySearch& search, bool only_rows_tried) {
   const survey::Rules& rules = setup.rules;
   if (rules.heading == survey::Heading::free) return std::max(search.bound(), area_bound(setup));
   const bool mixed = rules.arrangement == survey::Arrangement::mixed;
   const bool tiers_apart = setup.loose && rules.tiers > 1;   // each tier by itself: see Setup::loose
   if (!mixed && rules.boxes_per_cavity == 1 && !tiers_apart) return search.bound();
+  // Where only rows were looked at, a sharper bound on mixed arrangements would prove nothing.
+  if (mixed && only_rows_tried) return std::max(area_bound(setup), search.cells_found());
   int bound = std::min(area_bound(setup), search.bound_of_mixed() * rules.boxes_per_cavity);
   if (rules.boxes_per_cavity > 1 && bound > search.cells_found()) bound = std::min(bound, search.bound_of_several());
   if (tiers_apart) bound = area_bound(setup);
@@ -45,7 +47,7 @@ CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, c
   CavityPacking packing;
   packing.steps = search.steps();
   packing.notes = untried(rules);
-  packing.bound = bound_of(setup, search);
+  packing.bound = bound_of(setup, search, options.mixed_budget == 0);
   if (search.was_stopped()) {
     packing.notes.push_back("stopped by hand: this is the best found until then");
   } else if (search.out_of_budget()) {

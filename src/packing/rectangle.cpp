@@ -98,7 +98,7 @@ region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
 }
 
 std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::FreePlan& plan,
-                                              const Stack& stack, long long& steps) {
+                                              const Stack& stack, Um resolution, long long& steps) {
   std::set<Um> breadths, lengths;
   for (const Tier& tier : stack.tiers) {
     std::vector<StripKind> kinds = strip_kinds(setup, tier, {Strips::along_x, false}, geometry::far_um);
@@ -111,14 +111,12 @@ std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::
   const Workbench bench(setup, plan, stack.tiers[0], {Strips::along_x, false}, {});
   const std::vector<Um> thresholds(lengths.begin(), lengths.end());
   std::vector<RectUm> found;
+  Um already = 0;   // a narrower rectangle is worth a look only when it is longer than every broader one
   for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
-    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds);
+    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds, already, resolution);
     if (longest.length == 0) continue;
-    const RectUm outer = outer_of(setup, Strips::along_x, longest, *breadth);
-    const bool known = std::any_of(found.begin(), found.end(), [&](const RectUm& r) {
-      return outer.x_high - outer.x_low <= r.x_high - r.x_low && outer.y_high - outer.y_low <= r.y_high - r.y_low;
-    });
-    if (!known) found.push_back(outer);
+    already = longest.length;
+    found.push_back(outer_of(setup, Strips::along_x, longest, *breadth));
   }
   steps += bench.view.steps();
   return found;
@@ -152,9 +150,11 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
   const std::vector<Um> thresholds(lengths.begin(), lengths.end());
   std::optional<BoxInPlan> best;
   RowsAnswer rows;
+  Um already = 0;
   for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
-    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds);
+    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds, already);
     if (longest.length == 0) continue;
+    already = longest.length;
     if (best && ceil_area_cells(setup, stack, longest.length, *breadth) < best->filling.cells) continue;
     const RectUm outer = outer_of(setup, first.strips, longest, *breadth);
     const region::FreePlan inner = rectangle_plan(setup, outer);

@@ -254,10 +254,11 @@ std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& tab
   return pieces;
 }
 
-StripView::Longest StripView::longest_run(Um breadth, const std::vector<Um>& thresholds) const {
+StripView::Longest StripView::longest_run(Um breadth, const std::vector<Um>& thresholds, Um already,
+                                          Um resolution) const {
   Longest best;
   auto matters_more = [&](Um length) {
-    const auto next = std::upper_bound(thresholds.begin(), thresholds.end(), best.length);
+    const auto next = std::upper_bound(thresholds.begin(), thresholds.end(), std::max(best.length, already));
     return next != thresholds.end() && length >= *next;
   };
   std::vector<SpanUm> runs;
@@ -271,9 +272,13 @@ StripView::Longest StripView::longest_run(Um breadth, const std::vector<Um>& thr
   };
   auto search = [&](auto&& self, Um from, Um to) -> void {
     const Um common_low = to - shell_across_, common_high = from + breadth + shell_across_;
-    if (from != to && common_low < common_high &&
-        !matters_more(longest(common_low, common_high).length())) {
-      return;
+    if (from != to && common_low < common_high) {
+      const SpanUm run = longest(common_low, common_high);
+      if (!matters_more(run.length())) return;
+      if (to - from < resolution) {
+        best = {run.length(), from, run.low};
+        return;
+      }
     }
     if (from == to) {
       const SpanUm run = longest(from - shell_across_, from + breadth + shell_across_);
@@ -284,7 +289,7 @@ StripView::Longest StripView::longest_run(Um breadth, const std::vector<Um>& thr
     self(self, from, middle);
     self(self, middle + 1, to);
   };
-  const std::vector<Um> at = stops(breadth);
+  const std::vector<Um> at = resolution > 1 ? ends(breadth) : stops(breadth);
   for (const Um stop : at) search(search, stop, stop);
   for (std::size_t i = 0; i + 1 < at.size(); ++i) {
     if (at[i] + 1 < at[i + 1]) search(search, at[i] + 1, at[i + 1] - 1);

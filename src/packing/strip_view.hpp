@@ -85,8 +85,11 @@ class StripView {
 
   /// Longest run over all strips of this breadth, as far as it matters: at least as many of the
   /// rising `thresholds` are reached as by any other run.
+  /// @param already     runs that reach no more thresholds than this length are of no interest: length 0 is
+  ///                    given back when there are no others
+  /// @param resolution  1: exact. Coarser: an upper bound on the length; where it lies means nothing
   struct Longest { Um length = 0, t = 0, s = 0; };
-  Longest longest_run(Um breadth, const std::vector<Um>& thresholds) const;
+  Longest longest_run(Um breadth, const std::vector<Um>& thresholds, Um already = 0, Um resolution = 1) const;
 
   const region::FreePlan& plan() const { return plan_; }
   Strips strips() const { return strips_; }
