@@ -113,8 +113,10 @@ std::optional<BoxInPlan> build(const Setup& setup, const MixedTask& task, const 
   if (const Um excess = setup.relief_excess; excess > 0 && !setup.loose) margins.insert(margins.end(), {{excess, 0}, {0, excess}});
   for (const Margin& margin : margins) {
     const bool plain = margin.x == 0 && margin.y == 0;
+    MixedTask share = task;
+    if (margins.size() > 1) share.budget = plain ? task.budget / 2 : task.budget / 4;
     TieredRows tiers;
-    tiers.contents = all_tiers(setup, task, place_of(setup, task, margin, filter), plain ? rows : nullptr, steps);
+    tiers.contents = all_tiers(setup, share, place_of(setup, task, margin, filter), plain ? rows : nullptr, steps);
     tiers.filling = filling_of(tiers.contents);
     for (const FittingInPlan& fitting : tiers.contents.fittings) tiers.fittings |= 1U << fitting.index;
     if (tiers.filling.cells == 0) continue;
