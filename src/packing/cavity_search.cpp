@@ -105,11 +105,13 @@ int CavitySearch::line_bound_of(std::size_t stack, const region::FreePlan& plan)
   return std::min(most, whole);
 }
 
-/// A plain rectangle with nothing but equal cells is bounded more closely.
+/// A plain rectangle or right-angled walls with nothing but equal cells between them are bounded more closely.
 int CavitySearch::lines_of(const region::FreePlan& plan, const Tier& tier) {
   const Um shell = setup_.any_outline ? 0 : setup_.shell;
   const auto pallet = pallet_place(setup_, plan, shell, shell, tier);
-  return pallet ? setup_.pallets->answer(pallet->pallet, steps_).bound : line_bound(setup_, plan, tier, steps_);
+  if (pallet) return setup_.pallets->answer(pallet->pallet, steps_).bound;
+  const int lines = line_bound(setup_, plan, tier, steps_);
+  return std::min(lines, bay_bound(setup_, plan, shell, shell, tier).value_or(lines));
 }
 
 /// What lines across the plan can carry, tier by tier.

@@ -64,13 +64,16 @@ Contents best_of_lanes(const Setup& setup, const MixedPlace& place, const Tier& 
   return best;
 }
 
-/// In a plain rectangle with nothing but equal cells: the most there are.
-std::optional<Contents> on_pallet(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index,
-                                  long long& steps) {
-  if (place.filter != nullptr) return std::nullopt;
-  const auto pallet = pallet_place(setup, place.plan, place.shell_x, place.shell_y, tier);
-  if (!pallet) return std::nullopt;
-  Contents contents = pallet_contents(setup, *pallet, setup.pallets->answer(pallet->pallet, steps), tier, index);
+/// Nothing but equal cells: the most there are in a plain rectangle, what cutting up finds within right-angled walls. Else empty.
+Contents cut_up(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index, int wanted, long long budget,
+                long long& steps) {
+  Contents contents;
+  if (place.filter != nullptr) return contents;
+  if (const auto pallet = pallet_place(setup, place.plan, place.shell_x, place.shell_y, tier)) {
+    contents = pallet_contents(setup, *pallet, setup.pallets->answer(pallet->pallet, steps), tier, index);
+  } else {
+    contents = bay_contents(setup, place.plan, place.shell_x, place.shell_y, tier, index, wanted, budget, steps);
+  }
   MixedSearch(setup, place, tier, index, 0).join_blocks(contents);
   return contents;
 }
@@ -91,14 +94,15 @@ Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& 
         const Contents known = tier_of(*rows, i);
         if (holds_more(known, contents)) contents = known;
       }
-      if (auto filled = on_pallet(setup, place, tiers[i], i, steps); filled && holds_more(*filled, contents)) {
-        contents = std::move(*filled);
-      }
       const int wanted = (task.wanted + static_cast<int>(tiers.size()) - 1) / static_cast<int>(tiers.size());
+      const long long budget = task.budget / static_cast<long long>(tiers.size());
+      if (Contents filled = cut_up(setup, place, tiers[i], i, wanted, budget, steps); holds_more(filled, contents)) {
+        contents = std::move(filled);
+      }
       if (filling_of(contents).cells > 0) {
         contents = best_of_lanes(setup, place, tiers[i], i, contents,
                                  tiers.size() == 1 ? wanted : 1'000'000,
-                                 task.budget / static_cast<long long>(tiers.size()), steps);
+                                 budget, steps);
       }
     }
     all.blocks.insert(all.blocks.end(), contents.blocks.begin(), contents.blocks.end());

@@ -5,27 +5,8 @@
 namespace cellstow::packing {
 namespace {
 
-/// i of_long + j of_short <= most for every partition (i, j).
-struct Weights { long long of_long, of_short, most; };
-
-long long worth(const Weights& weights, const std::pair<int, int>& pair) {
+long long worth(const LineWeights& weights, const std::pair<int, int>& pair) {
   return weights.of_long * pair.first + weights.of_short * pair.second;
-}
-
-/// Weights that are met by two partitions and exceeded by none: one for each edge of the hull. A side of the hull on which
-/// only one way round counts is an edge as well.
-std::vector<Weights> edges(const Partitions& pairs) {
-  std::vector<Weights> edges{{1, 0, pairs.back().first}, {0, 1, pairs.front().second}};
-  for (std::size_t a = 0; a < pairs.size(); ++a) {
-    for (std::size_t b = a + 1; b < pairs.size(); ++b) {
-      Weights weights{pairs[a].second - pairs[b].second, pairs[b].first - pairs[a].first, 0};
-      weights.most = worth(weights, pairs[a]);
-      const bool holds = std::none_of(pairs.begin(), pairs.end(),
-                                      [&](const auto& pair) { return worth(weights, pair) > weights.most; });
-      if (holds) edges.push_back(weights);
-    }
-  }
-  return edges;
 }
 
 int barnes_waste(const SmallPallet& pallet, int bar) {
@@ -35,16 +16,30 @@ int barnes_waste(const SmallPallet& pallet, int bar) {
 
 }  // namespace
 
+std::vector<LineWeights> hull_edges(const Partitions& pairs) {
+  std::vector<LineWeights> edges{{1, 0, pairs.back().first}, {0, 1, pairs.front().second}};
+  for (std::size_t a = 0; a < pairs.size(); ++a) {
+    for (std::size_t b = a + 1; b < pairs.size(); ++b) {
+      LineWeights weights{pairs[a].second - pairs[b].second, pairs[b].first - pairs[a].first, 0};
+      weights.most = worth(weights, pairs[a]);
+      const bool holds = std::none_of(pairs.begin(), pairs.end(),
+                                      [&](const auto& pair) { return worth(weights, pair) > weights.most; });
+      if (holds) edges.push_back(weights);
+    }
+  }
+  return edges;
+}
+
 int barnes_bound(const SmallPallet& pallet) {
   const int waste = std::max(barnes_waste(pallet, pallet.long_side), barnes_waste(pallet, pallet.short_side));
   return (pallet.area() - waste) / pallet.cell_area();
 }
 
 int bar_bound(const Partitions& of_length, const Partitions& of_width) {
-  const std::vector<Weights> along = edges(of_length), across = edges(of_width);
+  const std::vector<LineWeights> along = hull_edges(of_length), across = hull_edges(of_width);
   const auto keeps_all = [&](long long h, long long v) {
-    for (const Weights& f : along) {
-      for (const Weights& g : across) {
+    for (const LineWeights& f : along) {
+      for (const LineWeights& g : across) {
         if (h * f.of_long * g.of_short + v * f.of_short * g.of_long > f.most * g.most) return false;
       }
     }

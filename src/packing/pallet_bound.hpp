@@ -10,6 +10,11 @@ namespace cellstow::packing {
 /// Source: F. W. Barnes, "Packing the maximum number of m x n tiles in a large p x q rectangle", Discrete Mathematics 26 (1979) 93-100.
 int barnes_bound(const SmallPallet& pallet);
 
+/// Weights that are met by two partitions and exceeded by none: one set for each edge of the hull. A side of the hull on which
+/// only one way round counts is an edge as well.
+struct LineWeights { long long of_long, of_short, most; };
+std::vector<LineWeights> hull_edges(const Partitions& pairs);
+
 /// What lines across the rectangle can carry, in both directions at once.
 ///
 /// Let H cells lie with the long side along the length and V the other way. For weights f of sides along the length, with

@@ -3,17 +3,17 @@
 namespace cellstow::packing {
 namespace {
 
-Piece rectangle(int length, int width) { return {length, width, length, width}; }
+CutPiece rectangle(int length, int width) { return {length, width, length, width}; }
 
 /// An L-shape whose arm may be as long or as broad as the whole, or nothing.
-Piece shape(int length, int width, int arm_x, int arm_y) {
+CutPiece shape(int length, int width, int arm_x, int arm_y) {
   if (arm_x == length || arm_y == width) return rectangle(length, width);
   if (arm_x == 0) return rectangle(length, arm_y);
   if (arm_y == 0) return rectangle(arm_x, width);
   return {length, width, arm_x, arm_y};
 }
 
-std::pair<PlacedPiece, PlacedPiece> cut_as_it_lies(const Piece& p, const Cut& cut) {
+std::pair<PlacedCutPiece, PlacedCutPiece> cut_as_it_lies(const CutPiece& p, const Cut& cut) {
   const int X = p.length, Y = p.width, x = p.arm_x, y = p.arm_y, a = cut.a, b = cut.b, c = cut.c;
   switch (cut.kind) {
     case Cut::Kind::none: break;
@@ -41,7 +41,7 @@ Frame Frame::then(const Frame& inner) const {
   return {px, py, sign_x * sv, sign_y * su, !inner.swapped};
 }
 
-std::pair<PlacedPiece, PlacedPiece> cut_up(const Piece& piece, const Cut& cut) {
+std::pair<PlacedCutPiece, PlacedCutPiece> cut_up(const CutPiece& piece, const Cut& cut) {
   if (!cut.swapped) return cut_as_it_lies(piece, cut);
   auto [one, other] = cut_as_it_lies({piece.width, piece.length, piece.arm_y, piece.arm_x}, cut);
   const Frame swap{0, 0, 1, 1, true};

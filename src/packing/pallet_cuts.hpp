@@ -21,14 +21,14 @@ struct Frame {
 
 /// A rectangle length x width without its far corner: of the length only `arm_x` is there above `arm_y`.
 /// A rectangle has arm_x = length and arm_y = width.
-struct Piece {
+struct CutPiece {
   int length = 0, width = 0, arm_x = 0, arm_y = 0;
   bool is_rectangle() const { return arm_x == length; }
   int area() const { return length * width - (length - arm_x) * (width - arm_y); }
-  bool operator==(const Piece&) const = default;
+  bool operator==(const CutPiece&) const = default;
 };
 
-struct PlacedPiece { Piece piece; Frame frame; };
+struct PlacedCutPiece { CutPiece piece; Frame frame; };
 
 /// Where a cut runs. In a rectangle X x Y:
 ///
@@ -54,6 +54,6 @@ struct Cut {
 };
 
 /// Both pieces of a cut, not yet cut down to what cells can fill.
-std::pair<PlacedPiece, PlacedPiece> cut_up(const Piece& piece, const Cut& cut);
+std::pair<PlacedCutPiece, PlacedCutPiece> cut_up(const CutPiece& piece, const Cut& cut);
 
 }  // namespace cellstow::packing

@@ -34,6 +34,17 @@ struct PalletPlace {
 std::optional<PalletPlace> pallet_place(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y,
                                         const Tier& tier);
 
+/// No arrangement of this tier holds more, by what lines across right-angled walls can carry. None where the walls are not right-angled or round off their
+/// corners by a clearance, where blocks need room between them, or where cells are not all alike.
+std::optional<int> bay_bound(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier);
+
+/// A right-angled region filled by cutting it up, cell by cell, not yet joined into blocks. Empty where that is not to be had: other walls, room between blocks,
+/// cells that are not all alike.
+/// @param wanted  no more cells than this can be in, or need be
+/// @param budget  strip evaluations to spend
+Contents bay_contents(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier,
+                      std::size_t tier_index, int wanted, long long budget, long long& steps);
+
 /// The tier filled, cell by cell, not yet joined into blocks.
 Contents pallet_contents(const Setup& setup, const PalletPlace& place, const PalletAnswer& answer, const Tier& tier,
                          std::size_t tier_index);

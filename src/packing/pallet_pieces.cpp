@@ -8,7 +8,7 @@
 namespace cellstow::packing {
 namespace {
 
-std::uint64_t key(const Piece& piece) {
+std::uint64_t key(const CutPiece& piece) {
   const auto part = [](int value, int shift) { return static_cast<std::uint64_t>(value) << shift; };
   return part(piece.length, 48) | part(piece.width, 32) | part(piece.arm_x, 16) | part(piece.arm_y, 0);
 }
@@ -21,8 +21,8 @@ PieceSearch::PieceSearch(const SmallPallet& pallet)
     : pallet_(pallet), reach_(pallet, std::max(pallet.length, pallet.width)) {}
 
 /// Cut down to what cells can fill, long side first; and how that lies in the piece as it was.
-PlacedPiece PieceSearch::trimmed(const Piece& piece) const {
-  Piece p{reach_.floor(piece.length), reach_.floor(piece.width), reach_.floor(piece.arm_x), reach_.floor(piece.arm_y)};
+PlacedCutPiece PieceSearch::trimmed(const CutPiece& piece) const {
+  CutPiece p{reach_.floor(piece.length), reach_.floor(piece.width), reach_.floor(piece.arm_x), reach_.floor(piece.arm_y)};
   if (p.arm_x == 0) p = {p.length, p.arm_y, p.length, p.arm_y};
   if (p.arm_y == 0) p = {p.arm_x, p.width, p.arm_x, p.width};
   if (p.arm_x == p.length || p.arm_y == p.width) p = {p.length, p.width, p.length, p.width};
@@ -31,17 +31,17 @@ PlacedPiece PieceSearch::trimmed(const Piece& piece) const {
 }
 
 /// No packing of the piece holds more: by area, and for rectangles by lines across it.
-int PieceSearch::possible(const Piece& piece) const {
+int PieceSearch::ruled_out_above(const CutPiece& piece) const {
   if (piece.length == 0 || piece.width == 0) return 0;
   if (!piece.is_rectangle()) return piece.area() / pallet_.cell_area();
   return pallet_bound({piece.length, piece.width, pallet_.long_side, pallet_.short_side});
 }
 
-PieceSearch::Known& PieceSearch::known(const Piece& piece) {
+PieceSearch::Known& PieceSearch::known(const CutPiece& piece) {
   const auto [found, added] = known_.try_emplace(key(piece));
   Known& entry = found->second;
   if (added) {
-    entry.possible = small(possible(piece));
+    entry.possible = small(ruled_out_above(piece));
     if (piece.is_rectangle()) {
       const int along = (piece.length / pallet_.long_side) * (piece.width / pallet_.short_side);
       const int across = (piece.length / pallet_.short_side) * (piece.width / pallet_.long_side);
@@ -52,10 +52,10 @@ PieceSearch::Known& PieceSearch::known(const Piece& piece) {
 }
 
 /// One of the two is asked for what the other cannot give, until both agree or nothing is left to ask.
-bool PieceSearch::try_cut(const Piece& piece, const Cut& cut, int cells) {
+bool PieceSearch::try_cut(const CutPiece& piece, const Cut& cut, int cells) {
   --left_;
   const auto [first, second] = cut_up(piece, cut);
-  const Piece one = trimmed(first.piece).piece, other = trimmed(second.piece).piece;
+  const CutPiece one = trimmed(first.piece).piece, other = trimmed(second.piece).piece;
   if (one.area() / pallet_.cell_area() + other.area() / pallet_.cell_area() < cells) return false;
   Known &of_one = known(one), &of_other = known(other);
   while (left_ > 0 && of_one.possible + of_other.possible >= cells) {
@@ -69,7 +69,7 @@ bool PieceSearch::try_cut(const Piece& piece, const Cut& cut, int cells) {
   return false;
 }
 
-bool PieceSearch::try_rectangle(const Piece& piece, int cells) {
+bool PieceSearch::try_rectangle(const CutPiece& piece, int cells) {
   const auto& sums = reach_.sums();
   for (const bool swapped : {false, true}) {
     const int along = swapped ? piece.width : piece.length;
@@ -95,7 +95,7 @@ bool PieceSearch::try_rectangle(const Piece& piece, int cells) {
   return false;
 }
 
-bool PieceSearch::try_shape(const Piece& piece, int cells, bool swapped) {
+bool PieceSearch::try_shape(const CutPiece& piece, int cells, bool swapped) {
   const int X = swapped ? piece.width : piece.length, Y = swapped ? piece.length : piece.width;
   const int x = swapped ? piece.arm_y : piece.arm_x, y = swapped ? piece.arm_x : piece.arm_y;
   const auto& sums = reach_.sums();
@@ -118,7 +118,7 @@ bool PieceSearch::try_shape(const Piece& piece, int cells, bool swapped) {
   return false;
 }
 
-bool PieceSearch::reach(const Piece& piece, int cells) {
+bool PieceSearch::reach(const CutPiece& piece, int cells) {
   Known& entry = known(piece);
   if (entry.reached >= cells) return true;
   if (entry.possible < cells) return false;
@@ -128,38 +128,40 @@ bool PieceSearch::reach(const Piece& piece, int cells) {
   return found;
 }
 
-Answer PieceSearch::reach(int cells, long long budget, long long& steps) {
+Answer PieceSearch::reach(const CutPiece& piece, int cells, long long budget, long long& steps) {
   left_ = budget;
-  const bool found = reach(whole(), cells);
+  const bool found = reach(trimmed(piece).piece, cells);
   steps += budget - left_;
   return found ? Answer::reached : left_ > 0 ? Answer::refused : Answer::given_up;
 }
 
-Piece PieceSearch::whole() const {
-  return trimmed({pallet_.length, pallet_.width, pallet_.length, pallet_.width}).piece;
-}
-
-int PieceSearch::reached() { return known(whole()).reached; }
-
-std::vector<SmallCell> PieceSearch::cells() {
+std::vector<SmallCell> PieceSearch::cells(const CutPiece& piece) {
   std::vector<SmallCell> cells;
-  const auto [piece, frame] = trimmed({pallet_.length, pallet_.width, pallet_.length, pallet_.width});
-  place(piece, frame, cells);
+  const auto [trim, frame] = trimmed(piece);
+  place(trim, frame, cells);
   return cells;
 }
 
-void PieceSearch::place(const Piece& piece, const Frame& frame, std::vector<SmallCell>& cells) {
+CutPiece PieceSearch::whole() const { return {pallet_.length, pallet_.width, pallet_.length, pallet_.width}; }
+
+Answer PieceSearch::reach(int cells, long long budget, long long& steps) { return reach(whole(), cells, budget, steps); }
+
+int PieceSearch::reached() { return reached(whole()); }
+
+std::vector<SmallCell> PieceSearch::cells() { return cells(whole()); }
+
+void PieceSearch::place(const CutPiece& piece, const Frame& frame, std::vector<SmallCell>& cells) {
   const Known here = known(piece);
   if (here.cut.kind == Cut::Kind::none) return place_rows(piece, frame, cells);
   const auto [one, other] = cut_up(piece, here.cut);
-  for (const PlacedPiece& part : {one, other}) {
+  for (const PlacedCutPiece& part : {one, other}) {
     const auto [trim, lies] = trimmed(part.piece);
     place(trim, frame.then(part.frame).then(lies), cells);
   }
 }
 
 /// The better of both ways round, in a rectangle; a shape that was never cut holds nothing.
-void PieceSearch::place_rows(const Piece& piece, const Frame& frame, std::vector<SmallCell>& cells) const {
+void PieceSearch::place_rows(const CutPiece& piece, const Frame& frame, std::vector<SmallCell>& cells) const {
   if (!piece.is_rectangle()) return;
   const auto rows = [&](int u, int v) { return (piece.length / u) * (piece.width / v); };
   int u = pallet_.long_side, v = pallet_.short_side;

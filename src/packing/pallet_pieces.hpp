@@ -33,22 +33,28 @@ class PieceSearch {
   /// Where these stand.
   std::vector<SmallCell> cells();
 
+  /// The same for any rectangle or L-shape no longer than the pallet's longer side.
+  Answer reach(const CutPiece& piece, int cells, long long budget, long long& steps);
+  int reached(const CutPiece& piece) { return known(trimmed(piece).piece).reached; }
+  int possible(const CutPiece& piece) { return known(trimmed(piece).piece).possible; }
+  std::vector<SmallCell> cells(const CutPiece& piece);
+
  private:
   struct Known {
     std::int16_t reached = 0, possible = 0;
     Cut cut;                 ///< leads to `reached`; none: plain rows in a rectangle
   };
 
-  PlacedPiece trimmed(const Piece& piece) const;
-  Known& known(const Piece& piece);
-  int possible(const Piece& piece) const;
-  bool reach(const Piece& piece, int cells);
-  bool try_cut(const Piece& piece, const Cut& cut, int cells);
-  bool try_rectangle(const Piece& piece, int cells);
-  bool try_shape(const Piece& piece, int cells, bool swapped);
-  Piece whole() const;
-  void place(const Piece& piece, const Frame& frame, std::vector<SmallCell>& cells);
-  void place_rows(const Piece& piece, const Frame& frame, std::vector<SmallCell>& cells) const;
+  PlacedCutPiece trimmed(const CutPiece& piece) const;
+  Known& known(const CutPiece& piece);
+  int ruled_out_above(const CutPiece& piece) const;
+  bool reach(const CutPiece& piece, int cells);
+  bool try_cut(const CutPiece& piece, const Cut& cut, int cells);
+  bool try_rectangle(const CutPiece& piece, int cells);
+  bool try_shape(const CutPiece& piece, int cells, bool swapped);
+  CutPiece whole() const;
+  void place(const CutPiece& piece, const Frame& frame, std::vector<SmallCell>& cells);
+  void place_rows(const CutPiece& piece, const Frame& frame, std::vector<SmallCell>& cells) const;
 
   SmallPallet pallet_;
   Reach reach_;

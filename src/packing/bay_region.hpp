@@ -1,0 +1,40 @@
+#pragma once
+/// Right-angled regions of the plan, and cutting them along straight lines. Internal to packing.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cellstow/region/free_plan.hpp"
+#include "pallet_cuts.hpp"
+
+namespace cellstow::packing {
+
+using core::Um;
+
+/// A connected region made up of grid rectangles: column i lies between x[i] and x[i + 1]. Its low corner is at (0, 0).
+struct BayRegion {
+  std::vector<Um> x, y;
+  std::vector<char> free;   ///< column by column
+
+  std::size_t columns() const { return x.size() - 1; }
+  std::size_t rows() const { return y.size() - 1; }
+  bool is_free(std::size_t column, std::size_t row) const { return free[column * rows() + row] != 0; }
+  /// The same region has the same key.
+  std::string key() const;
+};
+
+struct PlacedRegion { BayRegion region; Um x = 0, y = 0; };
+
+/// The connected parts of where contents may stand; none unless all walls are right-angled and few. Where a clearance rounds a
+/// corner off, the square corner counts.
+/// @param shell_x, shell_y  contents keep this from what is not free
+std::vector<PlacedRegion> regions_of(const region::FreePlan& plan, Um shell_x, Um shell_y);
+
+/// Both parts when the region is cut along one free run of the line x = at (or y = at, swapped); along all runs when one does not part it.
+std::vector<std::pair<PlacedRegion, PlacedRegion>> cut_along(const BayRegion& region, Um at, bool swapped);
+
+/// The region as a rectangle or an L-shape, in um, and how it lies. None when it is neither.
+std::optional<PlacedCutPiece> as_piece(const BayRegion& region);
+
+}  // namespace cellstow::packing
