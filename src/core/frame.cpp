@@ -42,4 +42,9 @@ Point2 to_box(Heading heading, Point2 in_car) {
   return heading.is_square() ? in_car : on_grid(to_box(heading, in_um(in_car)));
 }
 
+std::vector<Point2> to_car(Heading heading, std::vector<Point2> in_box) {
+  for (Point2& point : in_box) point = to_car(heading, point);
+  return in_box;
+}
+
 }  // namespace cellstow::core

@@ -5,6 +5,7 @@
 
 #include <compare>
 #include <cstdint>
+#include <vector>
 
 #include "cellstow/core/length.hpp"
 
@@ -62,5 +63,7 @@ InPlan to_box(Heading heading, InPlan in_car);
 /// The same, to the nearest micrometre: off by at most 0.7072 um (half the grid's diagonal).
 Point2 to_car(Heading heading, Point2 in_box);
 Point2 to_box(Heading heading, Point2 in_car);
+/// An outline, corner for corner.
+std::vector<Point2> to_car(Heading heading, std::vector<Point2> in_box);
 
 }  // namespace cellstow::core
