@@ -111,6 +111,7 @@ int CavitySearch::lines_of(const region::FreePlan& plan, const Tier& tier) {
   const auto pallet = pallet_place(setup_, plan, shell, shell, tier);
   if (pallet) return setup_.pallets->answer(pallet->pallet, steps_).bound;
   const int lines = line_bound(setup_, plan, tier, steps_);
+  if (setup_.is_range()) return lines;
   return std::min(lines, bay_bound(setup_, plan, shell, shell, tier).value_or(lines));
 }
 
