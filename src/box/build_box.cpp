@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "cellstow/box/marks.hpp"
 #include "cellstow/box/masses.hpp"
@@ -48,6 +49,11 @@ void set_sizes(Box& box, const survey::Rules& rules) {
   box.inside = {inside_x, inside_y, height - rules.floor - rules.lid};
 }
 
+Point3 in_car(core::Heading heading, const Point3& in_box) {
+  const Point2 plan = core::to_car(heading, Point2{in_box.x, in_box.y});
+  return {plan.a, plan.b, in_box.z};
+}
+
 void set_masses(Box& box, const survey::Cell& cell, const survey::Rules& rules) {
   const std::vector<MassLump> lumps = mass_lumps(box.layout, cell, rules);
   const double liner_kg = mass_of_kg(lumps, LumpKind::liner);
@@ -57,7 +63,7 @@ void set_masses(Box& box, const survey::Cell& cell, const survey::Rules& rules) 
   box.mass_hardware = Kg::of(plates_kg + mass_of_kg(lumps, LumpKind::strap) + liner_kg);
   box.mass_empty = box.mass_sheet + Kg::of(liner_kg) + Kg::of(plates_kg);
   box.mass_full = box.mass_cells + box.mass_sheet + box.mass_hardware;
-  box.centre_of_gravity = centre_of_gravity(lumps);
+  box.centre_of_gravity = in_car(box.layout.heading, centre_of_gravity(lumps));
 }
 
 void note_masses(Box& box) {
@@ -97,6 +103,15 @@ void note_lifting(Box& box, const survey::Rules& rules) {
       "people together manage about two thirds of the sum of what each lifts alone, so about "
       "33 kg; less over a bonnet or through a door (common practice; local rules on manual "
       "handling come first)");
+}
+
+void note_heading(Box& box) {
+  const core::Heading heading = box.layout.heading;
+  if (heading.is_square()) return;
+  box.notes.push_back(fmt::format(
+      "turned {:.2f} degrees in the car, its rear towards the car's {}: sizes along the box are its own, the walls "
+      "are named after the side of the car they look at most",
+      std::abs(heading.degrees()), heading.degrees() > 0 ? "right" : "left"));
 }
 
 void note_construction(Box& box, const survey::Rules& rules) {
@@ -149,6 +164,7 @@ Box build_box(const packing::BoxLayout& layout, const survey::Cavity& cavity,
   box.panels = std::move(set.panels);
   set_masses(box, cell, rules);
   note_lifting(box, rules);
+  note_heading(box);
   note_construction(box, rules);
   box.notes.insert(box.notes.end(), set.notes.begin(), set.notes.end());
   note_masses(box);

@@ -74,8 +74,8 @@ int area_bound(const Setup& setup) {
 
 /// Blocks widened by the gap at their high ends share no space in the inside widened alike.
 int area_bound(const Setup& setup, const Stack& stack, const RectUm& outer) {
-  const Int128 area = Int128(outer.x_high - outer.x_low - 2 * setup.shell + setup.gap) *
-                      (outer.y_high - outer.y_low - 2 * setup.shell + setup.gap);
+  const Int128 area = Int128(outer.x_high - outer.x_low - 2 * setup.content_shell() + setup.gap) *
+                      (outer.y_high - outer.y_low - 2 * setup.content_shell() + setup.gap);
   Int128 all = 0;
   for (const Tier& tier : stack.tiers) {
     Int128 cells = 0;

@@ -14,7 +14,7 @@ namespace {
 std::vector<BoxInPlan> boxes_apart(const Setup& setup, const region::FreePlan& plan,
                                    const region::FreePlan& outside, const Attempt& attempt,
                                    BoxBuilder& builder, long long& steps) {
-  const Parts parts(plan, attempt.ways[0].strips, 2 * setup.shell + least_neck_um);
+  const Parts parts(plan, attempt.ways[0].strips, setup.neck());
   Setup bare = setup;
   bare.items.clear();
   bare.item_fitting.clear();
@@ -72,7 +72,7 @@ RowsBound bound_of(const Setup& setup, const region::FreePlan& plan, const Attem
 Filling bound_by_parts(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
                        Um resolution, long long& steps) {
   const std::vector<Tier>& tiers = setup.stacks[attempt.stack].tiers;
-  const Parts parts(plan, attempt.ways[0].strips, 2 * setup.shell + least_neck_um);
+  const Parts parts(plan, attempt.ways[0].strips, setup.neck());
   Filling best;
   for (int part = 0; part < parts.count(); ++part) {
     const Parts::Only only(parts, part);
@@ -92,7 +92,7 @@ Filling bound_by_parts(const Setup& setup, const region::FreePlan& plan, const A
 Outcome solve(const Setup& setup, const region::FreePlan& plan, const region::FreePlan& outside,
               const Attempt& attempt, long long& steps) {
   if (setup.rules.box_outline == survey::BoxOutline::rectangle) {
-    return solve_rectangle(setup, plan, attempt, steps);
+    return solve_rectangle(setup, plan, attempt, 1, steps);
   }
   BoxBuilder builder(setup, attempt, steps);
   std::vector<BoxInPlan> boxes;
@@ -111,7 +111,7 @@ Outcome solve(const Setup& setup, const region::FreePlan& plan, const region::Fr
     Setup square = setup;
     square.any_outline = false;
     Outcome outcome = solve(square, outside, outside, attempt, steps);
-    if (!outcome.solved) outcome = solve_rectangle(square, outside, attempt, steps);
+    if (!outcome.solved) outcome = solve_rectangle(square, outside, attempt, 1, steps);
     return {std::move(outcome.solved), bound};
   }
   if (boxes.empty()) return {std::nullopt, bound};

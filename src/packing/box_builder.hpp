@@ -25,10 +25,10 @@ struct Workbench {
 
   Workbench(const Setup& setup, const region::FreePlan& plan, const Tier& tier, const Way& way,
             const Narrowing& narrowing)
-      : view(plan, way.strips, (setup.any_outline ? 0 : setup.shell) + narrowing.more_along,
-             (setup.any_outline ? 0 : setup.shell) + narrowing.more_across, setup.gap,
-             items_in(setup, tier), narrowing.filter),
-        kinds(strip_kinds(setup, tier, way, view.extent().length())),
+      : view(plan, way.strips, setup.content_shell() + narrowing.more_along,
+             setup.content_shell() + narrowing.more_across, setup.gap, items_in(setup, tier),
+             narrowing.filter),
+        kinds(strip_kinds(setup, tier, way, view.broadest_possible())),
         tables(fill_tables(kinds, setup.gap, view.longest_possible_run())) {}
 };
 
@@ -98,7 +98,8 @@ std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::
 void finish_rectangle(const Setup& setup, const region::FreePlan& inner, const RectUm& outer, BoxInPlan& box);
 
 /// The best rectangular box of one attempt.
+/// @param resolution  1: exact. Coarser: only its count means something, a bound
 Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-                        long long& steps);
+                        Um resolution, long long& steps);
 
 }  // namespace cellstow::packing

@@ -107,10 +107,11 @@ int CavitySearch::line_bound_of(std::size_t stack, const region::FreePlan& plan)
 
 /// A plain rectangle or right-angled walls with nothing but equal cells between them are bounded more closely.
 int CavitySearch::lines_of(const region::FreePlan& plan, const Tier& tier) {
-  const Um shell = setup_.any_outline ? 0 : setup_.shell;
+  const Um shell = setup_.content_shell();
   const auto pallet = pallet_place(setup_, plan, shell, shell, tier);
   if (pallet) return setup_.pallets->answer(pallet->pallet, steps_).bound;
   const int lines = line_bound(setup_, plan, tier, steps_);
+  if (setup_.is_range()) return lines;
   return std::min(lines, bay_bound(setup_, plan, shell, shell, tier).value_or(lines));
 }
 
@@ -272,13 +273,13 @@ region::FreePlan CavitySearch::plan(std::size_t stack, Um low, Um high) {
   region::FreePlan plan = region::free_plan(setup_.cavity, clearances(), setup_.reading,
                                             {high, low + setup_.stacks[stack].box_height});
   steps_ += steps_a_plan * plan.weight();
-  return plan;
+  return setup_.is_range() ? plan.turned_loosely(setup_.heading, setup_.loosened) : plan.turned(setup_.heading);
 }
 
 /// Where the outline itself may run.
 region::FreePlan CavitySearch::outside(std::size_t stack, Um low, Um high) {
   return region::free_plan(setup_.cavity, setup_.clearances, setup_.reading,
-                           {high, low + setup_.stacks[stack].box_height});
+                           {high, low + setup_.stacks[stack].box_height}).turned(setup_.heading);
 }
 
 Outcome CavitySearch::work_out(const Attempt& attempt, const region::FreePlan& here) {

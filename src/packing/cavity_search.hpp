@@ -17,6 +17,12 @@ struct Found {
 /// More fittings, more cells, fewer blocks, fewer corners, lower floor, less area; then the first way of laying.
 bool better(const Found& a, const Found& b);
 
+/// Fittings that found a place, then cells.
+struct Worth {
+  int fittings = 0, cells = 0;
+  auto operator<=>(const Worth&) const = default;
+};
+
 class CavitySearch {
  public:
   CavitySearch(const Setup& setup, const PackOptions& options)
@@ -39,6 +45,23 @@ class CavitySearch {
   /// No arrangement in several boxes, each at its own floor height, holds more.
   int bound_of_several();
 
+  /// Attempts at any floor height from that of the attempt to `highest`.
+  struct Hope {
+    Attempt attempt;
+    Um highest = 0;
+  };
+  /// Everything there is to try, floor heights between critical ones included where that matters.
+  std::vector<Hope> hopes() const;
+  /// Those that could be worth more than `known` in this arrangement, for the heading of the setup or all headings of
+  /// its range, and the most that any of them could be worth.
+  struct Beyond {
+    std::vector<Hope> hopes;
+    Worth most;
+  };
+  Beyond beyond(const std::vector<Hope>& hopes, survey::Arrangement arrangement, const Worth& known);
+
+  /// What the best found is worth.
+  Worth worth() const;
   long long steps() const { return steps_; }
   bool out_of_budget() const { return out_of_budget_; }
   bool outline_cost() const { return outline_cost_; }
@@ -54,6 +77,10 @@ class CavitySearch {
     }
   };
 
+  Um fine() const;
+  Worth possible(const Ranked& ranked, const region::FreePlan& shared, Um resolution);
+  std::vector<std::pair<Attempt, Worth>> rows_beyond(const region::FreePlan& shared, const std::vector<Attempt>& attempts,
+                                                     const Worth& known, Um resolution);
   std::vector<Um> floors(std::size_t stack) const;
   region::Clearances clearances() const;
   region::FreePlan plan(std::size_t stack, Um low, Um high);

@@ -39,6 +39,7 @@ void add_cells(const Setup& setup, const BlockInPlan& block, int id, Um base, Bo
 
 BoxLayout layout(const Setup& setup, const Attempt& attempt, BoxInPlan box) {
   BoxLayout layout;
+  layout.heading = setup.heading;
   const Stack& stack = setup.stacks[attempt.stack];
   const Um lowest = attempt.floor + setup.floor + setup.liner;
   layout.outline = to_points(box.outline);

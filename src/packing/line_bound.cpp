@@ -107,9 +107,10 @@ class Lines {
  public:
   Lines(const Setup& setup, const std::vector<const region::FreePlan*>& plans, Um gap, const Tier& tier,
         Strips strips, const RunFilter* filter)
-      : plans_(plans), filter_(filter), strips_(strips), shell_(setup.any_outline ? 0 : setup.shell), gap_(gap),
+      : plans_(plans), filter_(filter), strips_(strips), shell_(setup.content_shell()), gap_(gap),
         extent_(extent_of(plans, strips)),
-        along_(extent_of(plans, strips == Strips::along_x ? Strips::along_y : Strips::along_x).length()) {
+        along_(extent_of(plans, strips == Strips::along_x ? Strips::along_y : Strips::along_x).length() +
+               2 * std::max<Um>(0, -setup.content_shell())) {
     carried_ = single_blocks(setup, gap, tier, along_, extent_.length() - 2 * shell_);
     window_ = std::clamp<Um>(carried_.least_across / windows_a_block, 1, widest_window_um);
   }
@@ -219,9 +220,9 @@ int line_bound(const Setup& setup, const region::FreePlan& plan, const Tier& tie
   const Limits x_lines = limits_of(setup, plans, setup.gap, tier, Strips::along_x, nullptr, steps);
   const Limits y_lines = limits_of(setup, plans, setup.gap, tier, Strips::along_y, nullptr, steps);
   int bound = most_within(x_lines, y_lines);
-  if (setup.loose) return bound;
+  if (setup.loose || !setup.keeps_shell()) return bound;
   for (const Strips strips : {Strips::along_x, Strips::along_y}) {
-    const Parts parts(plan, strips, 2 * setup.shell + least_neck_um);
+    const Parts parts(plan, strips, setup.neck());
     if (parts.count() < 2) break;
     int best_part = 0;
     for (int part = 0; part < parts.count(); ++part) {

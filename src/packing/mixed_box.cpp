@@ -20,10 +20,8 @@ constexpr std::size_t most_rectangles = 6;
 
 struct Margin { Um x = 0, y = 0; };
 
-Um bare_shell(const Setup& setup) { return setup.any_outline ? 0 : setup.shell; }
-
 MixedPlace place_of(const Setup& setup, const MixedTask& task, const Margin& margin, const RunFilter* filter) {
-  return {task.plan, bare_shell(setup) + margin.x, bare_shell(setup) + margin.y, filter};
+  return {task.plan, setup.content_shell() + margin.x, setup.content_shell() + margin.y, filter};
 }
 
 /// Blocks and fittings of one tier of the best rows' box that lies in this part of the plan.
@@ -201,7 +199,7 @@ int first_mixed_count(const Setup& setup, const MixedTask& task, long long& step
 std::optional<Solved> solve_mixed(const Setup& setup, const MixedTask& task, long long& steps) {
   if (setup.rules.box_outline == survey::BoxOutline::rectangle) return solve_mixed_rectangle(setup, task, steps);
   std::vector<BoxInPlan> boxes;
-  const Parts parts(task.plan, Strips::along_x, 2 * setup.shell + least_neck_um);
+  const Parts parts(task.plan, Strips::along_x, setup.neck());
   if (setup.loose || parts.count() == 1) {
     if (auto box = build(setup, task, nullptr, rows_in(task, nullptr, Strips::along_x), steps)) boxes.push_back(std::move(*box));
   } else {

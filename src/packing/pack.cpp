@@ -4,6 +4,7 @@
 
 #include "area_bound.hpp"
 #include "cavity_search.hpp"
+#include "heading.hpp"
 #include "layout_from_plan.hpp"
 #include "several.hpp"
 #include "shortfall.hpp"
@@ -11,19 +12,9 @@
 namespace cellstow::packing {
 namespace {
 
-/// What the rules allow beyond rows in one tier, square with the car.
-std::vector<std::string> untried(const survey::Rules& rules) {
-  std::vector<std::string> notes;
-  if (rules.heading == survey::Heading::free) {
-    notes.push_back("turning the box was not tried: this is the best square with the car");
-  }
-  return notes;
-}
-
 /// The least of the bounds that hold for all the rules allow.
 int bound_of(const Setup& setup, CavitySearch& search, bool only_rows_tried) {
   const survey::Rules& rules = setup.rules;
-  if (rules.heading == survey::Heading::free) return std::max(search.bound(), area_bound(setup));
   const bool mixed = rules.arrangement == survey::Arrangement::mixed;
   const bool tiers_apart = setup.loose && rules.tiers > 1;   // each tier by itself: see Setup::loose
   if (!mixed && rules.boxes_per_cavity == 1 && !tiers_apart) return search.bound();
@@ -36,34 +27,52 @@ int bound_of(const Setup& setup, CavitySearch& search, bool only_rows_tried) {
   return std::max(bound, search.cells_found());
 }
 
+/// The answer of all headings; `known` is what the square one gave, `bound` what bounds that.
+HeadingAnswer turn(const Setup& square, const CavitySearch& known, int bound, const PackOptions& options,
+                   std::vector<std::string>& notes) {
+  HeadingAnswer answer{{}, std::nullopt, area_bound(square), 0, false};
+  if (options.heading_budget > 0) answer = best_heading(square, known, bound, options);
+  // Each box may have a heading of its own, each tier of blocks without a box its own floor: the search is for one.
+  const bool one_box = square.rules.boxes_per_cavity == 1 && !(square.loose && square.rules.tiers > 1);
+  if (!one_box) answer.bound = std::max(answer.bound, area_bound(square));
+  if (!answer.settled) notes.push_back("not every heading was settled within the work allowed");
+  return answer;
+}
+
 /// One box; with more allowed, a box in each of the best parts that do not hang together.
 CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
                        const PackOptions& options) {
-  const Setup setup = make_setup(cavity, cell, rules, options);
+  Setup setup = make_setup(cavity, cell, rules, options);
   CavitySearch search(setup, options);
   search.run();
   const bool mixed = rules.arrangement == survey::Arrangement::mixed && options.mixed_budget > 0;
   if (mixed) search.run_mixed(options.mixed_budget);
   CavityPacking packing;
   packing.steps = search.steps();
-  packing.notes = untried(rules);
   packing.bound = bound_of(setup, search, options.mixed_budget == 0);
-  if (search.was_stopped()) {
-    packing.notes.push_back("stopped by hand: this is the best found until then");
-  } else if (search.out_of_budget()) {
+  if (search.out_of_budget() && !search.was_stopped()) {
     packing.notes.push_back("not every floor height was settled within the work allowed");
   }
   if (search.outline_cost()) {
     packing.notes.push_back("rows alone would hold more, but the outline drawn round them, of the kind asked for, did not take them all in");
   }
+  std::optional<Found> best = search.best();
+  if (rules.heading == survey::Heading::free) {
+    HeadingAnswer turned = turn(setup, search, packing.bound, options, packing.notes);
+    packing.steps += turned.steps;
+    packing.bound = turned.bound;
+    if (turned.found) best = std::move(turned.found);
+    setup.heading = turned.heading;
+  }
+  if (search.was_stopped()) packing.notes.push_back("stopped by hand: this is the best found until then");
   unsigned placed = 0;
-  if (const auto& best = search.best()) {
+  if (best) {
     placed = best->solved.fittings;
     packing.boxes = layouts(setup, best->attempt, best->solved);
     packing.cells = best->solved.filling.cells;
     const region::FreePlan plan = region::free_plan(
         cavity, setup.clearances, setup.reading,
-        {best->attempt.floor, best->attempt.floor + setup.stacks[best->attempt.stack].box_height});
+        {best->attempt.floor, best->attempt.floor + setup.stacks[best->attempt.stack].box_height}).turned(setup.heading);
     packing.shortfalls = shortfalls(setup, plan, best->attempt, best->solved);
   }
   packing.bound = std::max(packing.bound, packing.cells);

@@ -8,9 +8,6 @@
 
 namespace cellstow::packing {
 
-/// Inside width that joins two parts of one box; narrower necks do not.
-inline constexpr Um least_neck_um = 10'000;
-
 /// The free plan cut into thin strips whose free runs are joined where they overlap by more than `neck`.
 class Parts {
  public:

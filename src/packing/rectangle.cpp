@@ -76,8 +76,9 @@ bool tiers_alike(const Setup& setup, const Attempt& attempt) {
 }
 
 RectUm outer_of(const Setup& setup, Strips strips, const StripView::Longest& longest, Um breadth) {
-  const Um s_low = longest.s - setup.shell, s_high = longest.s + longest.length + setup.shell;
-  const Um t_low = longest.t - setup.shell, t_high = longest.t + breadth + setup.shell;
+  const Um shell = setup.content_shell();
+  const Um s_low = longest.s - shell, s_high = longest.s + longest.length + shell;
+  const Um t_low = longest.t - shell, t_high = longest.t + breadth + shell;
   return strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high} : RectUm{t_low, t_high, s_low, s_high};
 }
 
@@ -104,7 +105,7 @@ std::optional<std::vector<RectUm>> rectangles(const Setup& setup, const region::
     std::vector<StripKind> kinds = strip_kinds(setup, tier, {Strips::along_x, false}, geometry::far_um);
     const Workbench across(setup, plan, tier, {Strips::along_x, true}, {});
     kinds.insert(kinds.end(), across.kinds.begin(), across.kinds.end());
-    for (const Um sum : strip_sums(kinds, setup.gap, across.view.extent().length())) breadths.insert(sum);
+    for (const Um sum : strip_sums(kinds, setup.gap, across.view.broadest_possible())) breadths.insert(sum);
     for (const Um sum : strip_sums(kinds, setup.gap, across.view.longest_possible_run())) lengths.insert(sum);
   }
   if (breadths.size() >= most_sums || lengths.size() >= most_sums) return std::nullopt;
@@ -133,13 +134,13 @@ void finish_rectangle(const Setup& setup, const region::FreePlan& inner, const R
 /// Best rectangular box: for every breadth that strips can add up to, the longest rectangle of that
 /// breadth the plan admits, filled exactly.
 Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const Attempt& attempt,
-                        long long& steps) {
+                        Um resolution, long long& steps) {
   const Stack& stack = setup.stacks[attempt.stack];
   const Way first = attempt.ways[0];
   std::set<Um> breadths, lengths;
   for (std::size_t i = 0; i < stack.tiers.size(); ++i) {
     const Workbench bench(setup, plan, stack.tiers[i], {first.strips, attempt.ways[i].across}, {});
-    for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.extent().length())) {
+    for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.broadest_possible())) {
       for (int ends = 0; ends <= (setup.relief_excess > 0 ? 2 : 0); ++ends) {
         breadths.insert(sum + ends * setup.relief_excess);
       }
@@ -152,7 +153,7 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
   RowsAnswer rows;
   Um already = 0;
   for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
-    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds, already);
+    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds, already, resolution);
     if (longest.length == 0) continue;
     already = longest.length;
     if (best && ceil_area_cells(setup, stack, longest.length, *breadth) < best->filling.cells) continue;
@@ -172,7 +173,7 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
   if (!best) return {};
   // Unlike tiers in one rectangle: only the sum of what each could hold by itself is sure.
   const Filling bound = tiers_alike(setup, attempt) ? best->filling
-                                                    : bound_of(setup, plan, attempt, 1, steps).filling;
+                                                    : bound_of(setup, plan, attempt, resolution, steps).filling;
   return {gather({std::move(*best)}, rows), bound};
 }
 

@@ -49,7 +49,7 @@ class Search {
   }
 
   RowsAnswer run() {
-    add({{}, 0, view_.extent().low - view_.gap(), -1, {}});
+    add({{}, 0, view_.extent().low + std::min<Um>(0, view_.shell_across()) - view_.gap(), -1, {}});
     while (!open_.empty()) {
       const int index = open_.top().second;
       open_.pop();

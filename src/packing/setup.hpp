@@ -1,6 +1,7 @@
 #pragma once
 /// One cavity's packing problem in whole micrometres. Internal to packing.
 
+#include <algorithm>
 #include <memory>
 #include <string>
 #include <vector>
@@ -10,6 +11,9 @@
 #include "strip_view.hpp"
 
 namespace cellstow::packing {
+
+/// Inside width that joins two parts of one box; narrower necks do not.
+inline constexpr Um least_neck_um = 10'000;
 
 /// A way of laying the rows of a tier: strips along x or along y, blocks along or across them.
 struct Way {
@@ -55,6 +59,18 @@ struct Setup {
   std::vector<std::size_t> item_fitting{};///< index into cavity.fittings
   std::vector<Stack> stacks{};            ///< fewest tiers first, then rising height
   std::shared_ptr<PalletMemory> pallets{};///< what was worked out before; changes no answer
+  core::Heading heading{};  ///< frame in which plans are read
+  /// For bounds over a range of headings about `heading`: by how much every reach is taken back, and every
+  /// widened content besides. See heading.hpp.
+  Um loosened = 0, eroded = 0;
+
+  bool is_range() const { return loosened + eroded > 0; }
+  /// What contents keep from all that is not free in a plan: may be less than nothing for a range of headings.
+  Um content_shell() const { return (any_outline ? 0 : shell) - eroded; }
+  /// Does any of wall and liner stay round the contents? If not, parts of a plan and boxes mean little.
+  bool keeps_shell() const { return eroded <= shell; }
+  /// Outside width at which two parts of a plan hang together in one box.
+  Um neck() const { return std::max<Um>(0, 2 * (shell - eroded - loosened) + least_neck_um); }
 };
 
 Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,

@@ -59,6 +59,7 @@ class Cuts {
     rest_.boxes_per_cavity = rules.boxes_per_cavity - 1;
     quick_ = options;
     quick_.mixed_budget = 0;
+    quick_.heading_budget = 0;
     quick_.step_budget = options.step_budget / 32;
     quick_.more_than.reset();
   }

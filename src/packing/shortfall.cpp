@@ -52,6 +52,8 @@ void add_row(const Context& context, const StripKind& kind, const FillTable& tab
   row.at = Length::from_um(strip.t + kind.breadth / 2);
   row.along = context.strips == Strips::along_x ? Run::u : Run::v;
   row.cells = now.cells;
+  row.heading = context.setup.heading;
+  row.middle = Length::from_um((longest->low + longest->high) / 2);
   row.needed = Length::from_um(needed);
   row.available = Length::from_um(longest->length());
   row.limited_by = ends_of(context, strip.t, kind.breadth, *longest);
@@ -73,12 +75,15 @@ void add_whole_row(const Context& context, const StripKind& kind, const FillTabl
                     [](const PlacedStrip& s) { return s.filling.cells > 0; }));
   RowShortfall row;
   row.whole_row = true;
+  row.heading = context.setup.heading;
   row.along = context.strips == Strips::along_x ? Run::u : Run::v;
   row.needed = Length::from_um(taken + kind.breadth + count * context.setup.gap);
   row.available = Length::from_um(last->to + kind.breadth - first->from);
   if (row.available >= row.needed) return;  // it is not breadth that lacks
   row.cells = last->value[0].cells;
   row.at = Length::from_um((first->from + last->to + kind.breadth) / 2);
+  const SpanUm along = context.plan.extent(context.strips == Strips::along_x ? Strips::along_y : Strips::along_x);
+  row.middle = Length::from_um((along.low + along.high) / 2);
   out.push_back(row);
 }
 

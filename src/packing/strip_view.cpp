@@ -24,7 +24,7 @@ StripView::StripView(const region::FreePlan& plan, Strips strips, Um shell_along
       gap_(gap),
       fittings_(std::move(fittings)),
       extent_(plan.extent(strips)),
-      longest_possible_run_(plan.extent(other(strips)).length()),
+      longest_possible_run_(plan.extent(other(strips)).length() + 2 * std::max<Um>(0, -shell_along)),
       levels_(plan.levels(strips, most_levels)),
       filter_(filter),
       overlay_(overlay) {
@@ -87,6 +87,17 @@ Filling StripView::fill_runs(const FillTable& table, const std::vector<SpanUm>& 
     Um end;
     std::vector<RunFill> fills;
   };
+  // Ends later and holds no more: nothing that follows can make up for it.
+  const auto drop_dominated = [](std::vector<Partial>& all) {
+    std::stable_sort(all.begin(), all.end(), [](const Partial& a, const Partial& b) {
+      return a.end != b.end ? a.end < b.end : a.filling.better_than(b.filling);
+    });
+    std::vector<Partial> kept;
+    for (Partial& partial : all) {
+      if (kept.empty() || partial.filling.better_than(kept.back().filling)) kept.push_back(std::move(partial));
+    }
+    all = std::move(kept);
+  };
   std::vector<Partial> partials{{{}, -geometry::far_um, {}}};
   for (std::size_t i = 0; i < runs.size(); ++i) {
     const bool close_to_next = i + 1 < runs.size() && runs[i + 1].low - runs[i].high < gap_;
@@ -115,6 +126,7 @@ Filling StripView::fill_runs(const FillTable& table, const std::vector<SpanUm>& 
         take(partial, start, entry.filling, start + entry.needed);
       }
     }
+    if (close_to_next && fills == nullptr) drop_dominated(next);
     if (!close_to_next) {
       auto best = std::max_element(next.begin(), next.end(), [](const auto& a, const auto& b) {
         return b.filling.better_than(a.filling);

@@ -61,7 +61,8 @@ enum class Rounding {
 /// A free plan, the direction of its strips, and the metal that goes round the contents.
 class StripView {
  public:
-  /// @param shell  wall and liner: contents keep this from the outer outline
+  /// @param shell  wall and liner: contents keep this from the outer outline. Less than nothing in bounds over a range
+  ///               of headings: runs then reach into walls, and may overlap one another
   /// @param gap    between blocks
   StripView(const region::FreePlan& plan, Strips strips, Um shell_along, Um shell_across, Um gap,
             std::vector<FittingItem> fittings, const RunFilter* filter = nullptr,
@@ -97,6 +98,7 @@ class StripView {
   const std::vector<FittingItem>& fittings() const { return fittings_; }
   SpanUm extent() const { return extent_; }
   Um longest_possible_run() const { return longest_possible_run_; }
+  Um broadest_possible() const { return extent_.length() + 2 * std::max<Um>(0, -shell_across_); }
   Um shell_along() const { return shell_along_; }
   Um shell_across() const { return shell_across_; }
 

@@ -21,18 +21,22 @@ using region::HeightSpan;
 constexpr double widest_told_mm = 150;
 constexpr Um highest_lift_um = 400'000;
 
-Loop loop_of(const box::Box& box) {
+Loop loop_of(const std::vector<core::Point2>& outline) {
   Loop loop;
-  for (const core::Point2& p : box.layout.outline) loop.push_back({p.a.um(), p.b.um()});
+  for (const core::Point2& p : outline) loop.push_back({p.a.um(), p.b.um()});
   return loop;
 }
+
+/// The outline where it stands in the car.
+Loop loop_of(const box::Box& box) { return loop_of(core::to_car(box.layout.heading, box.layout.outline)); }
 
 HeightSpan span_of(const box::Box& box) {
   return {box.layout.z_bottom.um(), box.layout.lid_top.um()};
 }
 
+/// @param a, b  an edge in the box's own frame
 std::string side_of(PointUm a, PointUm b) {
-  // Outlines run counter-clockwise in (x rearward, y to the right): outward is (dy, -dx).
+  // Outlines run counter-clockwise in (u rearward, v to the right): outward is (dv, -du).
   const Um out_x = b.t - a.t, out_y = a.s - b.s;
   if (std::abs(out_x) >= std::abs(out_y)) return out_x > 0 ? "rear side" : "front side";
   return out_y > 0 ? "right side" : "left side";
@@ -55,13 +59,13 @@ Gap gap_between(const geometry::Wall& wall, const std::string& what, PointUm a, 
 /// Sideways gaps: one entry a box side and source, the least of its kind.
 void add_side_gaps(const region::FreePlan& bare, const survey::Cavity& cavity,
                    const survey::Rules& rules, const box::Box& box, std::vector<Gap>& gaps) {
-  const Loop loop = loop_of(box);
+  const Loop loop = loop_of(box), unturned = loop_of(box.layout.outline);
   const Length middle = Length::from_um((span_of(box).bottom + span_of(box).top) / 2);
   std::map<std::pair<int, std::string>, Gap> least;
   for (const geometry::Wall& wall : bare.walls(region::Strips::along_x)) {
     for (std::size_t k = 0; k < loop.size(); ++k) {
       const PointUm a = loop[k], b = loop[(k + 1) % loop.size()];
-      const std::string where = fmt::format("box {}, {}", box.mark, side_of(a, b));
+      const std::string where = fmt::format("box {}, {}", box.mark, side_of(unturned[k], unturned[(k + 1) % unturned.size()]));
       Gap gap = gap_between(wall, bare.names()[static_cast<std::size_t>(wall.source())], a, b, middle, where);
       // Upright cylinders are discs: a point with the radius as reach.
       gap.gap_mm -= static_cast<double>(wall.reach()) / 1000;
@@ -120,7 +124,7 @@ void add_height_gaps(const survey::Cavity& cavity, const survey::Rules& rules,
     Gap gap;
     gap.what = met_by_lift(touching, reading, outline, span_of(box), up, lift);
     gap.where = fmt::format("box {}, {}", box.mark, up ? "lid" : "floor");
-    gap.at = {box.layout.outline.front().a, box.layout.outline.front().b,
+    gap.at = {Length::from_um(outline.front().s), Length::from_um(outline.front().t),
               up ? box.layout.lid_top : box.layout.z_bottom};
     gap.gap_mm = static_cast<double>(lift) / 1000;
     gap.needed_mm = (up ? rules.lid_clearance : rules.body_clearance).mm();

@@ -1,6 +1,7 @@
 #include "report/answer.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "report/text.hpp"
 #include "report/words.hpp"
@@ -32,10 +33,16 @@ std::string cavity_sentence(const plan::CavityPlan& cavity) {
          count(cavity.bound - cavity.most_cells, "more is", "more are") + " neither found nor ruled out";
 }
 
+std::string turned_words(core::Heading heading) {
+  if (heading.is_square()) return {};
+  return "turned " + number(std::abs(heading.degrees()), 2) + "\u00b0, rear to the " + (heading.degrees() > 0 ? "right" : "left");
+}
+
 std::string box_sentence(const plan::BoxPlan& plan) {
   const box::Box& box = plan.box;
   std::string out = "Box " + box.mark + " (" + box.name + "): " + count(static_cast<int>(box.layout.cells.size()), "cell");
   out += ", outside " + mm_text(box.outside[0]) + " x " + mm_text(box.outside[1]) + " x " + mm_text(box.outside[2]) + " mm";
+  if (const std::string turned = turned_words(box.layout.heading); !turned.empty()) out += ", " + turned;
   return out + ", " + kg_text(box.mass_empty) + " kg empty, " + kg_text(box.mass_full) + " kg full";
 }
 

@@ -8,7 +8,7 @@ namespace {
 Json cells_of(const packing::BoxLayout& layout) {
   Json out = Json::array();
   for (const packing::PlacedCell& cell : layout.cells) {
-    out.push_back({{"centre_mm", centre(cell.body)},
+    out.push_back({{"centre_mm", centre(cell.body, layout.heading)},
                    {"size_mm", size(cell.body)},
                    {"stance", word(cell.stance)},
                    {"block", cell.block},
@@ -24,7 +24,7 @@ Json blocks_of(const packing::BoxLayout& layout) {
                    {"cells", block.cells},
                    {"runs", block.runs == packing::Run::u ? "u" : "v"},
                    {"stance", word(block.stance)},
-                   {"centre_mm", centre(block.body)},
+                   {"centre_mm", centre(block.body, layout.heading)},
                    {"size_mm", size(block.body)}});
   }
   return out;
@@ -35,7 +35,7 @@ Json fittings_of(const packing::BoxLayout& layout) {
   for (const packing::PlacedFitting& fitting : layout.fittings) {
     out.push_back({{"name", fitting.name},
                    {"place", word(fitting.place)},
-                   {"centre_mm", centre(fitting.body)},
+                   {"centre_mm", centre(fitting.body, layout.heading)},
                    {"size_mm", size(fitting.body)}});
   }
   return out;
@@ -151,8 +151,8 @@ Json box_to_json(const plan::BoxPlan& plan) {
   const box::Box& box = plan.box;
   return {{"name", box.name},
           {"mark", box.mark},
-          {"heading_deg", 0},
-          {"outline_mm", outline(box.layout.outline)},
+          {"heading_deg", tidy(box.layout.heading.degrees())},
+          {"outline_mm", outline(core::to_car(box.layout.heading, box.layout.outline))},
           {"z_mm", Json::array({mm(box.layout.z_bottom), mm(box.layout.lid_top)})},
           {"inside_mm", sizes(box.inside)},
           {"outside_mm", sizes(box.outside)},

@@ -59,7 +59,7 @@ void draw_wheels(Drawing& out, const Picture& view, const survey::Car& car) {
 Spot name_place(const Picture& view, const packing::BoxLayout& layout, const Patch& patch) {
   const auto longest = std::max_element(layout.blocks.begin(), layout.blocks.end(), [](const auto& p, const auto& q) { return p.cells < q.cells; });
   if (longest == layout.blocks.end()) return {(patch.left + patch.right) / 2, (patch.top + patch.bottom) / 2};
-  const std::vector<Flat> shape = seen(view.look, longest->body);
+  const std::vector<Flat> shape = seen(view.look, longest->body, layout.heading);
   return view.at({(shape[0].a + shape[2].a) / 2, (shape[0].b + shape[2].b) / 2});
 }
 
@@ -69,7 +69,7 @@ void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearL
       const packing::BoxLayout& layout = box.box.layout;
       Extent extent;
       std::vector<Spot> outline;
-      for (const core::Point2& p : layout.outline) {
+      for (const core::Point2& p : core::to_car(layout.heading, layout.outline)) {
         outline.push_back(view.at({p.a.mm(), p.b.mm()}));
         extent.take(seen(view.look, p.a.mm(), p.b.mm(), layout.z_bottom.mm()));
         extent.take(seen(view.look, p.a.mm(), p.b.mm(), layout.lid_top.mm()));
@@ -122,7 +122,7 @@ Extent extent_of(Look look, const survey::Car& car, const plan::Plan& plan) {
                 look == Look::from_above ? track / 2 + 200 : 1000, false};
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const core::Point2& p : box.box.layout.outline) {
+      for (const core::Point2& p : core::to_car(box.box.layout.heading, box.box.layout.outline)) {
         for (const core::Length z : {box.box.layout.z_bottom, box.box.layout.lid_top}) {
           extent.take(seen(look, p.a.mm(), p.b.mm(), z.mm()));
         }

@@ -40,6 +40,8 @@ class CavityView {
   void name_sections(const Sheet& sheet);
   void name_keep_outs(const Sheet& sheet);
   void name_contents(const Sheet& sheet);
+  void name_turned(const Sheet& sheet);
+  std::vector<Flat> both_ends(const packing::Cuboid& body, core::Heading heading, double inward) const;
   void name_fixings(const Sheet& sheet);
   void name_gaps(const Sheet& sheet);
   void draw_sections(const Sheet& sheet, bool square_on);
@@ -49,6 +51,7 @@ class CavityView {
   void draw_contents(const Sheet& sheet, const plan::BoxPlan& box);
   void draw_fixings(const Sheet& sheet, NearLabels& labels);
   void draw_dimensions(const Sheet& sheet, NearLabels& labels);
+  void draw_side_dimensions(const Sheet& sheet, const plan::BoxPlan& box, NearLabels& labels);
   void outline(const Sheet& sheet, const std::vector<Flat>& points, bool closed, Pen pen, Fill fill);
   void call(const Sheet& sheet, const std::vector<Flat>& points, std::string text, bool bold = false,
             Pen pen = Pen::leader, Pen sample = Pen::none);

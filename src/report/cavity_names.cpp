@@ -60,6 +60,29 @@ std::vector<Flat> CavityView::visible_corners(const Sheet& sheet, const survey::
   return out.empty() ? all : out;
 }
 
+/// Half way up a body's shape, at its left and its right end less `inward`.
+std::vector<Flat> CavityView::both_ends(const packing::Cuboid& body, core::Heading heading, double inward) const {
+  const bool turned = look_ == Look::from_above && !heading.is_square();
+  const std::vector<Flat> shape = seen(look_, turned ? body : around(body, heading));
+  const double middle = (shape[0].b + shape[2].b) / 2;
+  std::vector<Flat> ends{{shape[0].a + inward, middle}, {shape[2].a - inward, middle}};
+  for (Flat& end : ends) {
+    if (!turned) continue;
+    const core::InPlan at = core::to_car(heading, core::InPlan{end.a, end.b});
+    end = {at.a, at.b};
+  }
+  return ends;
+}
+
+/// A turned box is named with its heading; one that is square with the car is told by its dimensions.
+void CavityView::name_turned(const Sheet& sheet) {
+  for (const plan::BoxPlan& box : plan_.boxes) {
+    if (box.box.layout.heading.is_square()) continue;
+    const std::string text = "box " + box.box.mark + ", " + turned_words(box.box.layout.heading);
+    call(sheet, seen_box(box.box.layout, look_), text, true);
+  }
+}
+
 void CavityView::name_contents(const Sheet& sheet) {
   for (const plan::BoxPlan& box : plan_.boxes) {
     int first = 1;
@@ -72,14 +95,10 @@ void CavityView::name_contents(const Sheet& sheet) {
       for (const restraint::Strap& strap : box.straps.straps) {
         if (strap.block == block.id) text += ", strap " + strap.mark;
       }
-      const Flat low = seen(look_, block.body.low), high = seen(look_, block.body.high);
-      const double middle = (low.b + high.b) / 2;
-      if (look_ == Look::from_above) call(sheet, {{low.a, middle}, {high.a, middle}}, text);
+      if (look_ == Look::from_above) call(sheet, both_ends(block.body, box.box.layout.heading, 0), text);
     }
     for (const packing::PlacedFitting& fitting : box.box.layout.fittings) {
-      const Flat low = seen(look_, fitting.body.low), high = seen(look_, fitting.body.high);
-      const double middle = (low.b + high.b) / 2;
-      call(sheet, {{low.a + 2, middle}, {high.a - 2, middle}}, fitting.name);
+      call(sheet, both_ends(fitting.body, box.box.layout.heading, 2), fitting.name);
     }
   }
 }
@@ -116,6 +135,7 @@ void CavityView::name_gaps(const Sheet& sheet) {
 void CavityView::name_things(const Sheet& sheet) {
   callouts_.clear();
   name_gaps(sheet);
+  name_turned(sheet);
   name_sections(sheet);
   name_keep_outs(sheet);
   name_contents(sheet);

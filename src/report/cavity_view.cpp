@@ -10,6 +10,29 @@
 namespace cellstow::report {
 namespace {
 
+/// Room for the dimension lines along the sides of a turned box; their distance from it in car mm.
+constexpr double beside_turned_mm = 30;
+
+/// The box's own extent along u and v.
+Extent own_extent(const packing::BoxLayout& layout) {
+  Extent own;
+  for (const core::Point2& corner : layout.outline) own.take({corner.a.mm(), corner.b.mm()});
+  return own;
+}
+
+Flat in_car(const packing::BoxLayout& layout, double u_mm, double v_mm) {
+  const core::InPlan at = core::to_car(layout.heading, core::InPlan{u_mm, v_mm});
+  return {at.a, at.b};
+}
+
+void take_side_dimensions(const packing::BoxLayout& layout, Extent& extent) {
+  if (layout.heading.is_square() || layout.outline.empty()) return;
+  const Extent own = own_extent(layout).grown(beside_turned_mm);
+  extent.take(in_car(layout, own.a_low, own.b_high));
+  extent.take(in_car(layout, own.a_low, own.b_low));
+  extent.take(in_car(layout, own.a_high, own.b_low));
+}
+
 Extent extent_of(const survey::Cavity& cavity, const plan::CavityPlan& plan, Look look) {
   Extent extent;
   for (const survey::Section& section : cavity.sections.at) {
@@ -18,8 +41,9 @@ Extent extent_of(const survey::Cavity& cavity, const plan::CavityPlan& plan, Loo
   for (const plan::BoxPlan& box : plan.boxes) {
     for (const Flat& p : seen_box(box.box.layout, look)) extent.take(p);
     for (const packing::PlacedCell& cell : box.box.layout.cells) {
-      for (const Flat& p : seen(look, cell.body)) extent.take(p);
+      for (const Flat& p : seen(look, cell.body, box.box.layout.heading)) extent.take(p);
     }
+    if (look == Look::from_above) take_side_dimensions(box.box.layout, extent);
   }
   for (const survey::Fixing& fixing : cavity.fixings) extent.take(seen(look, fixing.at));
   return extent.grown(15);
@@ -37,7 +61,7 @@ std::vector<Flat> seen_box(const packing::BoxLayout& layout, Look look) {
   std::vector<Flat> out;
   Extent extent;
   for (const core::Point2& corner : layout.outline) {
-    const double x = corner.a.mm(), y = corner.b.mm();
+    const auto [x, y] = in_car(layout, corner.a.mm(), corner.b.mm());
     out.push_back({x, y});
     extent.take(seen(look, x, y, layout.z_bottom.mm()));
     extent.take(seen(look, x, y, layout.lid_top.mm()));
@@ -66,8 +90,9 @@ void CavityView::draw_sections(const Sheet& sheet, bool square_on) {
 }
 
 packing::Cuboid around(const packing::BoxLayout& layout) {
-  packing::Cuboid out{{layout.outline[0].a, layout.outline[0].b, layout.z_bottom}, {layout.outline[0].a, layout.outline[0].b, layout.lid_top}};
-  for (const core::Point2& p : layout.outline) {
+  const std::vector<core::Point2> outline = core::to_car(layout.heading, layout.outline);
+  packing::Cuboid out{{outline[0].a, outline[0].b, layout.z_bottom}, {outline[0].a, outline[0].b, layout.lid_top}};
+  for (const core::Point2& p : outline) {
     out.low.x = std::min(out.low.x, p.a);
     out.low.y = std::min(out.low.y, p.b);
     out.high.x = std::max(out.high.x, p.a);
@@ -128,18 +153,27 @@ void CavityView::draw_box(const Sheet& sheet, const plan::BoxPlan& box) {
   const double wall = job_.rules.wall.mm();
   const double floor = low.b + job_.rules.floor.mm(), lid = high.b - job_.rules.lid.mm();
   outline(sheet, {{low.a, lid}, {high.a, lid}}, false, Pen::inner, Fill::none);
+  if (!box.box.layout.heading.is_square()) {   // its walls stand slantwise to this view
+    outline(sheet, {{low.a, floor}, {high.a, floor}}, false, Pen::inner, Fill::none);
+    return;
+  }
   outline(sheet, {{low.a + wall, lid}, {low.a + wall, floor}, {high.a - wall, floor}, {high.a - wall, lid}},
           false, Pen::inner, Fill::none);
 }
 
 void CavityView::draw_contents(const Sheet& sheet, const plan::BoxPlan& box) {
+  const core::Heading heading = box.box.layout.heading;
   for (const Body& body : contents(box.box.layout, job_.rules, look_)) {
-    const std::vector<Flat> shape = seen(look_, body.cuboid);
+    const std::vector<Flat> shape = seen(look_, body.cuboid, heading);
     outline(sheet, shape, true, Pen::cell, body.fill);
     if (body.number == 0 || body.hidden) continue;
     const Patch patch = rectangle(sheet.to_paper(shape[0]), sheet.to_paper(shape[2]));
     const std::string text = std::to_string(body.number);
-    const double size = std::min({3.2, patch.height() * 0.8, patch.width() / text_width(text, 1, true)});
+    double size = std::min({3.2, patch.height() * 0.8, patch.width() / text_width(text, 1, true)});
+    if (!heading.is_square() && look_ == Look::from_above) {
+      const double breadth = std::min((body.cuboid.high.x - body.cuboid.low.x).mm(), (body.cuboid.high.y - body.cuboid.low.y).mm());
+      size = std::min(3.2, breadth / sheet.scale() / std::hypot(text_width(text, 1, true), 1));
+    }
     if (size < 1.9) continue;
     numbers_.push_back({{(patch.left + patch.right) / 2, (patch.top + patch.bottom) / 2}, text, size,
                         Anchor::middle, true, false});
@@ -148,7 +182,7 @@ void CavityView::draw_contents(const Sheet& sheet, const plan::BoxPlan& box) {
     for (const packing::Block& block : box.box.layout.blocks) {
       if (block.id != strap.block) continue;
       for (const packing::Cuboid& band : strap_bands(block, strap)) {
-        const std::vector<Flat> shape = seen(look_, band);
+        const std::vector<Flat> shape = seen(look_, band, heading);
         if (look_ == Look::from_above) outline(sheet, shape, true, Pen::strap, Fill::none);
         if (look_ != Look::from_above) {
           outline(sheet, {shape[3], shape[2]}, false, Pen::strap, Fill::none);
@@ -189,14 +223,30 @@ void CavityView::draw_dimensions(const Sheet& sheet, NearLabels& labels) {
     Extent extent;
     for (const Flat& p : seen_box(box.box.layout, look_)) extent.take(p);
     if (extent.empty) continue;
+    const bool turned = !box.box.layout.heading.is_square();
+    if (turned && look_ == Look::from_above) {
+      draw_side_dimensions(sheet, box, labels);
+      continue;
+    }
     const Spot low = sheet.to_paper({extent.a_low, extent.b_low});
     const Spot high = sheet.to_paper({extent.a_high, extent.b_high});
     draw_width(drawing_, low.x, high.x, low.y, sheet.dimension_y(row),
-               shortened(box.box.mark, 8) + " outside " + number(extent.a_high - extent.a_low), labels);
+               shortened(box.box.mark, 8) + (turned ? " over corners " : " outside ") + number(extent.a_high - extent.a_low), labels);
     draw_height(drawing_, low.y, high.y, high.x, sheet.dimension_x(row),
                 "outside " + number(extent.b_high - extent.b_low), labels);
     ++row;
   }
+}
+
+/// Along the sides of a turned box: length beside its left side, breadth before its front.
+void CavityView::draw_side_dimensions(const Sheet& sheet, const plan::BoxPlan& box, NearLabels& labels) {
+  const packing::BoxLayout& layout = box.box.layout;
+  const Extent own = own_extent(layout), far = own.grown(beside_turned_mm * 0.7);
+  const auto at = [&](double u, double v) { return sheet.to_paper(in_car(layout, u, v)); };
+  const std::string length = shortened(box.box.mark, 8) + " outside " + number(own.a_high - own.a_low);
+  draw_aligned(drawing_, {at(own.a_low, own.b_low), at(own.a_high, own.b_low)}, {at(own.a_low, far.b_low), at(own.a_high, far.b_low)}, length, labels);
+  draw_aligned(drawing_, {at(own.a_low, own.b_low), at(own.a_low, own.b_high)}, {at(far.a_low, own.b_low), at(far.a_low, own.b_high)},
+               "outside " + number(own.b_high - own.b_low), labels);
 }
 
 Drawing CavityView::draw() {

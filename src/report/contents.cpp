@@ -8,9 +8,36 @@ namespace {
 using core::Length;
 using packing::Cuboid;
 
-bool covers(Look look, const Cuboid& near, const Cuboid& far) {
-  const auto p = seen(look, near), q = seen(look, far);
+/// From above bodies of one box are compared along the box's own sides, else as the view shows them.
+bool covers(Look look, core::Heading heading, const Cuboid& near, const Cuboid& far) {
+  const bool above = look == Look::from_above;
+  const auto p = seen(look, above ? near : around(near, heading)), q = seen(look, above ? far : around(far, heading));
   return p[0].a < q[2].a && q[0].a < p[2].a && p[0].b < q[2].b && q[0].b < p[2].b;
+}
+
+/// Which of two bodies apart along u or v the line of sight meets first: -1 the first, 1 the second, 0 neither hides the other.
+int first_met(const Cuboid& p, const Cuboid& q, core::InPlan sight) {
+  const auto along = [](Length p_low, Length p_high, Length q_low, Length q_high, double way) {
+    if (way == 0 || (p_high > q_low && q_high > p_low)) return 0;
+    return (p_high <= q_low) == (way > 0) ? -1 : 1;
+  };
+  const int u = along(p.low.x, p.high.x, q.low.x, q.high.x, sight.a);
+  const int v = along(p.low.y, p.high.y, q.low.y, q.high.y, sight.b);
+  return u * v < 0 ? 0 : u + v;
+}
+
+/// Far to near in a box that is turned. No single corner tells which of two turned bodies is nearer, so
+/// each next one is the first that stands before none of those left.
+void sort_far_to_near(std::vector<Body>& bodies, core::InPlan sight) {
+  for (std::size_t done = 0; done + 1 < bodies.size(); ++done) {
+    const auto from = bodies.begin() + static_cast<std::ptrdiff_t>(done);
+    const auto farthest = std::find_if(from, bodies.end(), [&](const Body& body) {
+      return std::none_of(from, bodies.end(), [&](const Body& other) {
+        return first_met(body.cuboid, other.cuboid, sight) < 0;
+      });
+    });
+    if (farthest != bodies.end()) std::rotate(from, farthest, farthest + 1);
+  }
 }
 
 /// Both end plates of a block: between the room for the strap's legs and the cells.
@@ -44,12 +71,17 @@ std::vector<Body> contents(const packing::BoxLayout& layout, const survey::Rules
   for (const packing::PlacedFitting& fitting : layout.fittings) {
     out.push_back({fitting.body, Fill::fitting, 0, false});
   }
-  std::stable_sort(out.begin(), out.end(), [look](const Body& p, const Body& q) {
-    return nearness(look, p.cuboid) < nearness(look, q.cuboid);
-  });
+  const core::Heading heading = layout.heading;
+  if (heading.is_square() || look == Look::from_above) {
+    std::stable_sort(out.begin(), out.end(), [look](const Body& p, const Body& q) {
+      return nearness(look, p.cuboid) < nearness(look, q.cuboid);
+    });
+  } else {
+    sort_far_to_near(out, core::to_box(heading, look == Look::from_left ? core::InPlan{0, 1} : core::InPlan{-1, 0}));
+  }
   for (std::size_t i = 0; i < out.size(); ++i) {
     for (std::size_t j = i + 1; j < out.size() && !out[i].hidden; ++j) {
-      out[i].hidden = covers(look, out[j].cuboid, out[i].cuboid);
+      out[i].hidden = covers(look, heading, out[j].cuboid, out[i].cuboid);
     }
   }
   return out;

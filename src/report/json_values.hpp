@@ -48,9 +48,14 @@ inline Json outline(const std::vector<core::Point2>& corners) {
   return out;
 }
 
-inline Json centre(const packing::Cuboid& body) {
-  return Json::array({middle(body.low.x, body.high.x), middle(body.low.y, body.high.y),
-                      middle(body.low.z, body.high.z)});
+/// Middle of a body of a box, in the car. Turned: to 1e-6 mm, so that turning back loses nothing.
+inline Json centre(const packing::Cuboid& body, core::Heading heading) {
+  const Json z = middle(body.low.z, body.high.z);
+  if (heading.is_square()) return Json::array({middle(body.low.x, body.high.x), middle(body.low.y, body.high.y), z});
+  const core::InPlan in_box{static_cast<double>(body.low.x.um() + body.high.x.um()) / 2000.0,
+                            static_cast<double>(body.low.y.um() + body.high.y.um()) / 2000.0};
+  const core::InPlan at = core::to_car(heading, in_box);
+  return Json::array({rounded(at.a, 6), rounded(at.b, 6), z});
 }
 
 inline Json size(const packing::Cuboid& body) {

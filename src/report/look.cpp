@@ -122,6 +122,31 @@ std::vector<Flat> seen(Look look, const packing::Cuboid& body) {
   return {low, {high.a, low.b}, high, {low.a, high.b}};
 }
 
+packing::Cuboid around(const packing::Cuboid& body, core::Heading heading) {
+  if (heading.is_square()) return body;
+  packing::Cuboid out = body;
+  bool first = true;
+  for (const core::Length u : {body.low.x, body.high.x}) {
+    for (const core::Length v : {body.low.y, body.high.y}) {
+      const core::Point2 at = core::to_car(heading, core::Point2{u, v});
+      out.low = {first ? at.a : std::min(out.low.x, at.a), first ? at.b : std::min(out.low.y, at.b), body.low.z};
+      out.high = {first ? at.a : std::max(out.high.x, at.a), first ? at.b : std::max(out.high.y, at.b), body.high.z};
+      first = false;
+    }
+  }
+  return out;
+}
+
+std::vector<Flat> seen(Look look, const packing::Cuboid& body, core::Heading heading) {
+  if (look != Look::from_above || heading.is_square()) return seen(look, around(body, heading));
+  std::vector<Flat> corners;
+  for (const Flat& p : seen(look, body)) {
+    const core::InPlan at = core::to_car(heading, core::InPlan{p.a, p.b});
+    corners.push_back({at.a, at.b});
+  }
+  return corners;
+}
+
 double nearness(Look look, const packing::Cuboid& body) {
   if (look == Look::from_above) return body.high.z.mm();
   return look == Look::from_left ? -body.low.y.mm() : body.high.x.mm();

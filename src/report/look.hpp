@@ -32,6 +32,13 @@ Flat seen(Look look, const core::Point3& p);
 /// A cuboid's rectangle in the view, counter-clockwise.
 std::vector<Flat> seen(Look look, const packing::Cuboid& body);
 
+/// The same for a body of a box that is turned: from above the turned rectangle (corners at low u low v, high u
+/// low v, high u high v, low u high v), else the upright rectangle that hides all of it.
+std::vector<Flat> seen(Look look, const packing::Cuboid& body, core::Heading heading);
+
+/// The cuboid of the car's frame round a body of a box.
+packing::Cuboid around(const packing::Cuboid& body, core::Heading heading);
+
 /// How near to the eye: larger is nearer.
 double nearness(Look look, const packing::Cuboid& body);
 

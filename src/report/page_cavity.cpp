@@ -14,10 +14,18 @@ const char* axis_name(core::Axis axis) {
   return names[static_cast<int>(axis)];
 }
 
+/// Where a row is: square with the car by the coordinate that it keeps, in a turned box by a point of it.
+std::string row_place(const packing::RowShortfall& row) {
+  const bool along_u = row.along == packing::Run::u;
+  if (row.heading.is_square()) return std::string(along_u ? "y " : "x ") + mm_text(row.at);
+  const core::Point2 at = core::to_car(row.heading, along_u ? core::Point2{row.middle, row.at} : core::Point2{row.at, row.middle});
+  return "x " + mm_text(at.a) + ", y " + mm_text(at.b);
+}
+
 std::string shortfall_sentence(const packing::RowShortfall& row) {
-  const bool along_car = row.along == packing::Run::u;
-  const std::string place = std::string(along_car ? "y " : "x ") + mm_text(row.at);
-  const std::string way = along_car ? "along the car" : "across the car";
+  const bool along_u = row.along == packing::Run::u;
+  const std::string place = row_place(row);
+  const std::string way = std::string(along_u ? "along the " : "across the ") + (row.heading.is_square() ? "car" : "turned box");
   const std::string numbers = " needs " + mm_text(row.needed) + " mm, there are " + mm_text(row.available) + ": short by " +
                               mm_text(row.needed - row.available) + " mm";
   const std::string at = row.limited_by.empty() ? "" : " at the " + row.limited_by;
@@ -67,7 +75,12 @@ std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const pl
   for (const std::string& fitting : cavity.packing.fittings_without_place) out += element("p", "No place was found for: " + fitting + ".", "cure");
   out += html_table(tightest_table(cavity), {2, 3, 4, 5, 6, 7}, "Tightest places, least in hand first (a measured point is good to give or take " +
                     (measured ? mm_text(measured->tape_error) : std::string("3")) + " mm)");
-  out += html_table(blocks(cavity), {2, 5, 6, 7, 8, 9, 10}, "Blocks, with end plates and room for the straps, mm");
+  out += html_table(blocks(cavity), {2, 5, 6, 7, 8, 9, 10}, has_turned_box(cavity)
+                    ? "Blocks, with end plates and room for the straps, mm along and across the box from its front left corner, outside"
+                    : "Blocks, with end plates and room for the straps, mm");
+  if (has_turned_box(cavity)) {
+    out += html_table(turned_corners(cavity), {1, 2}, "Corners in the car, counter-clockwise seen from above, to set the turned box out, mm");
+  }
   for (const plan::BoxPlan& box : cavity.boxes) out += box_part(plan, box);
   out += html_list(cavity.packing.notes);
   if (measured) {

@@ -31,13 +31,15 @@ Json gap_to_json(const plan::Gap& gap) {
 }
 
 Json shortfall_to_json(const packing::RowShortfall& row) {
-  return {{"at_mm", mm(row.at)},
+  Json out = {{"at_mm", mm(row.at)},
           {"along", row.along == packing::Run::u ? "u" : "v"},
           {"cells", row.cells},
           {"needed_mm", mm(row.needed)},
           {"available_mm", mm(row.available)},
           {"whole_row", row.whole_row},
           {"limited_by", row.limited_by}};
+  if (!row.heading.is_square()) out["heading_deg"] = row.heading.degrees();
+  return out;
 }
 
 Json readings_to_json(const packing::ReadingComparison& readings) {

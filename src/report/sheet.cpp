@@ -190,6 +190,29 @@ void draw_height(Drawing& drawing, double from_y, double to_y, double object_x, 
   drawing.items.emplace_back(label);
 }
 
+void draw_aligned(Drawing& drawing, const Line& object, const Line& at, const std::string& text, NearLabels& labels) {
+  const auto line = [&](Spot from, Spot to) {
+    drawing.items.emplace_back(Stroke{{from, to}, false, Pen::dimension, Fill::none});
+  };
+  line(object.from, at.from);
+  line(object.to, at.to);
+  line(at.from, at.to);
+  const double dx = at.to.x - at.from.x, dy = at.to.y - at.from.y;
+  drawing.items.emplace_back(arrow_head(at.from, -dx, -dy, 2, Pen::dimension));
+  drawing.items.emplace_back(arrow_head(at.to, dx, dy, 2, Pen::dimension));
+  // Along the line from its middle outward until the text finds room; on paper of its own, so that the line breaks there.
+  for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8}) {
+    const Label label{{at.from.x + share * dx, at.from.y + share * dy}, text, 3, Anchor::middle, false, false};
+    const Patch room = text_patch(label);
+    if (!labels.is_free(room)) continue;
+    labels.block(room);
+    drawing.items.emplace_back(Stroke{corners(room), true, Pen::none, Fill::paper});
+    drawing.items.emplace_back(label);
+    return;
+  }
+  labels.place(drawing, {(at.from.x + at.to.x) / 2, (at.from.y + at.to.y) / 2}, 1.5, {{}, text, 3, Anchor::start, false, false});
+}
+
 void draw_fixing_mark(Drawing& drawing, Spot at, bool carries, bool never) {
   drawing.items.emplace_back(Ring{at, 1.2, Pen::fixing, carries ? Fill::ink : Fill::paper});
   if (!never) return;

@@ -59,6 +59,10 @@ void draw_width(Drawing& drawing, double from_x, double to_x, double object_y, d
 void draw_height(Drawing& drawing, double from_y, double to_y, double object_x, double x,
                  const std::string& text, NearLabels& labels);
 
+/// A dimension along a line of any direction, its text written level at the middle.
+struct Line { Spot from, to; };
+void draw_aligned(Drawing& drawing, const Line& object, const Line& at, const std::string& text, NearLabels& labels);
+
 /// The symbol of one of the car's own fixings.
 void draw_fixing_mark(Drawing& drawing, Spot at, bool carries, bool never);
 

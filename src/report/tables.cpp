@@ -174,7 +174,61 @@ Table boxes(const plan::Plan& plan) {
   return out;
 }
 
+bool has_turned_box(const plan::CavityPlan& cavity) {
+  return std::any_of(cavity.boxes.begin(), cavity.boxes.end(),
+                     [](const plan::BoxPlan& box) { return !box.box.layout.heading.is_square(); });
+}
+
+namespace {
+
+/// Lowest u and v of the box's outside, or of its blocks when it has no walls.
+core::Point2 front_left_corner(const packing::BoxLayout& layout) {
+  std::vector<core::Point2> points = layout.outline;
+  for (const packing::Block& block : layout.blocks) points.push_back({block.body.low.x, block.body.low.y});
+  core::Point2 low = points.empty() ? core::Point2{} : points.front();
+  for (const core::Point2& p : points) low = {std::min(low.a, p.a), std::min(low.b, p.b)};
+  return low;
+}
+
+/// Blocks of a cavity with a turned box: lengths along and across the box.
+Table blocks_in_box(const plan::CavityPlan& cavity) {
+  Table out{{"box", "block", "cells", "stance", "runs", "from, along", "to, along", "from, across", "to, across", "from z", "to z"}, {}};
+  for (const plan::BoxPlan& box : cavity.boxes) {
+    const core::Point2 from = front_left_corner(box.box.layout);
+    for (const packing::Block& b : box.box.layout.blocks) {
+      out.rows.push_back({box.box.mark, std::to_string(b.id), std::to_string(b.cells), spoken(b.stance),
+                          b.runs == packing::Run::u ? "along the box" : "across the box", mm_text(b.body.low.x - from.a),
+                          mm_text(b.body.high.x - from.a), mm_text(b.body.low.y - from.b), mm_text(b.body.high.y - from.b),
+                          mm_text(b.body.low.z), mm_text(b.body.high.z)});
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+Table turned_corners(const plan::CavityPlan& cavity) {
+  Table out{{"what", "x", "y"}, {}};
+  const auto add = [&](std::string what, const packing::BoxLayout& layout, core::Length u, core::Length v) {
+    const core::Point2 at = core::to_car(layout.heading, core::Point2{u, v});
+    out.rows.push_back({std::move(what), mm_text(at.a), mm_text(at.b)});
+  };
+  for (const plan::BoxPlan& box : cavity.boxes) {
+    const packing::BoxLayout& layout = box.box.layout;
+    if (layout.heading.is_square()) continue;
+    int corner = 0;
+    for (const core::Point2& p : layout.outline) add("box " + box.box.mark + ", corner " + std::to_string(++corner), layout, p.a, p.b);
+    if (!layout.outline.empty()) continue;
+    for (const packing::Block& b : layout.blocks) {
+      add("block " + std::to_string(b.id) + ", front left corner", layout, b.body.low.x, b.body.low.y);
+      add("block " + std::to_string(b.id) + ", front right corner", layout, b.body.low.x, b.body.high.y);
+    }
+  }
+  return out;
+}
+
 Table blocks(const plan::CavityPlan& cavity) {
+  if (has_turned_box(cavity)) return blocks_in_box(cavity);
   Table out{{"box", "block", "cells", "stance", "runs", "from x", "to x", "from y", "to y", "from z", "to z"}, {}};
   for (const plan::BoxPlan& box : cavity.boxes) {
     for (const packing::Block& b : box.box.layout.blocks) {

@@ -24,7 +24,11 @@ Table hole_schedule(const survey::Job& job, const plan::Plan& plan);
 Table weights(const survey::Job& job, const plan::Plan& plan);
 Table checks(const plan::Plan& plan);
 Table boxes(const plan::Plan& plan);
+/// In the car; where a box of the cavity is turned, along its own sides from its front left corner.
 Table blocks(const plan::CavityPlan& cavity);
+bool has_turned_box(const plan::CavityPlan& cavity);
+/// Where the corners of turned boxes stand in the car; of loose blocks, their front corners.
+Table turned_corners(const plan::CavityPlan& cavity);
 Table splits(const survey::Job& job, const plan::Plan& plan);
 
 }  // namespace cellstow::report

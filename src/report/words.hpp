@@ -60,6 +60,9 @@ inline std::string spoken(survey::Stance stance) {
   return stance == survey::Stance::on_edge ? "on edge" : word(stance);
 }
 
+/// "turned 12.35°, rear to the right"; nothing when the box is square with the car.
+std::string turned_words(core::Heading heading);
+
 inline std::string state_name(const std::string& state) {
   if (state == "before") return "as it came";
   if (state == "stripped") return "stripped";

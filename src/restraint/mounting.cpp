@@ -40,7 +40,8 @@ double outline_distance_mm(double x, double y, const std::vector<Point2>& outlin
 double box_distance_mm(const survey::Fixing& fixing, const packing::BoxLayout& layout) {
   const double z = fixing.at.z.mm();
   const double above = std::max({layout.z_bottom.mm() - z, z - layout.lid_top.mm(), 0.0});
-  return std::hypot(outline_distance_mm(fixing.at.x.mm(), fixing.at.y.mm(), layout.outline), above);
+  const core::InPlan at = core::to_box(layout.heading, core::InPlan{fixing.at.x.mm(), fixing.at.y.mm()});
+  return std::hypot(outline_distance_mm(at.a, at.b, layout.outline), above);
 }
 
 /// Why a fixing cannot carry at all; empty when it can.

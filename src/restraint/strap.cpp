@@ -217,7 +217,7 @@ StrapPlan design_straps(const box::Box& box, const survey::Cell& cell, const sur
     return plan;
   }
   for (const packing::Block& block : box.layout.blocks) {
-    StrapTask task{strapped_block(block, cell, rules), rules, catalogue.threads,
+    StrapTask task{strapped_block(block, box.layout.heading, cell, rules), rules, catalogue.threads,
                    fmt::format("{}-S-B{}", box.mark, block.id),
                    fmt::format("{}, block {}", box.name, block.id)};
     add_block(task, cell, catalogue, plan);

@@ -26,7 +26,8 @@ struct CaseForces {
 ///   T_far * span = m g a h_cg + m g (a_z - 1) span / 2
 CaseForces forces_on(const StrappedBlock& block, const survey::LoadCase& load_case) {
   const double weight_n = block.mass_kg * core::standard_gravity_m_per_s2;
-  const double along_g = std::abs(load_case.accel[block.runs == packing::Run::u ? 0 : 1].value());
+  const double along_g = std::abs(load_case.accel[0].value() * block.along.a +
+                                  load_case.accel[1].value() * block.along.b);
   const double net_up_n = weight_n * (load_case.accel[2].value() - 1);
   const double tip_n = weight_n * along_g * (block.height_mm / 2) / block.span_mm;
   if (net_up_n > 0) return {net_up_n, tip_n};
@@ -58,15 +59,15 @@ void take_lift(const StripState& hinged, const StripState& clamped_slipping,
 
 }  // namespace
 
-StrappedBlock strapped_block(const packing::Block& block, const survey::Cell& cell,
-                             const survey::Rules& rules) {
+StrappedBlock strapped_block(const packing::Block& block, core::Heading heading,
+                             const survey::Cell& cell, const survey::Rules& rules) {
   const bool along_x = block.runs == packing::Run::u;
   const core::Point3 low = block.body.low, high = block.body.high;
   const double length_mm = (along_x ? high.x - low.x : high.y - low.y).mm();
   StrappedBlock out;
   out.id = block.id;
   out.cells = block.cells;
-  out.runs = block.runs;
+  out.along = core::to_car(heading, along_x ? core::InPlan{1, 0} : core::InPlan{0, 1});
   out.breadth_mm = (along_x ? high.y - low.y : high.x - low.x).mm();
   out.height_mm = (high.z - low.z).mm();
   out.span_mm = length_mm - 2 * rules.strap_space.mm();

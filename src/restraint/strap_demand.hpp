@@ -13,7 +13,7 @@ namespace cellstow::restraint {
 struct StrappedBlock {
   int id = 0;
   int cells = 0;
-  packing::Run runs = packing::Run::u;
+  core::InPlan along{1, 0};  ///< direction of the run in the car, a unit vector
   double mass_kg = 0;       ///< cells and end plates
   double span_mm = 0;       ///< over the end plates, along the run
   double height_mm = 0;     ///< from the liner to the case tops
@@ -22,8 +22,9 @@ struct StrappedBlock {
   bool posts_known = true;
 };
 
-StrappedBlock strapped_block(const packing::Block& block, const survey::Cell& cell,
-                             const survey::Rules& rules);
+/// @param heading  of the block's box: load cases come in the car's frame
+StrappedBlock strapped_block(const packing::Block& block, core::Heading heading,
+                             const survey::Cell& cell, const survey::Rules& rules);
 
 /// The same block with fewer cells.
 StrappedBlock shortened(const StrappedBlock& block, int cells, const survey::Cell& cell,

@@ -123,6 +123,11 @@ TEST_CASE("outline: a free heading is looked at to 2 um, a square one is asked f
   Json plan = turned(30);
   shift_block(the_box(plan), 1, {0, 100, 0});
   CHECK_MESSAGE(broken(plan).count("R20") == 1, told(plan));
+  Json relief = turned(30);   // the good plan fills its box: wall 3, liner 3, so 3 mm of relief just fit
+  rule(relief, "corner_relief_mm") = 3;
+  CHECK_MESSAGE(broken(relief) == Rules{}, told(relief));
+  rule(relief, "corner_relief_mm") = 3.01;
+  CHECK(broken(relief) == Rules{"R12"});
   Json walls = turned(30);
   const auto room = rectangle(0, -2'000'000, 1'000'000, 2'000'000);
   set_sections(walls, "z", "common", {section(290'000, room), section(542'000, room)});

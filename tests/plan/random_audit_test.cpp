@@ -7,6 +7,8 @@
 #include <random>
 
 #include "cellstow/audit/audit.hpp"
+#include "cellstow/box/build_box.hpp"
+#include "cellstow/packing/pack.hpp"
 #include "cellstow/plan/plan.hpp"
 #include "cellstow/report/write.hpp"
 #include "packing/cavities.hpp"
@@ -110,7 +112,51 @@ class RandomJob {
   std::mt19937 random_;
 };
 
+/// The packing part of a plan, with little work for turning: the audit asks for legal boxes, not for the most cells.
+plan::Plan packed_at_free_heading(const survey::Job& job) {
+  const survey::Cavity& cavity = job.cavities.front();
+  packing::PackOptions options;
+  options.reading = cavity.sections.between;
+  options.heading_budget = 100'000;
+  plan::CavityPlan packed;
+  packed.name = cavity.name;
+  packed.mark = "BA";
+  packed.packing = packing::pack_cavity(cavity, job.cell, job.rules, options);
+  packed.most_cells = packed.packing.cells;
+  packed.bound = packed.packing.bound;
+  packed.proven = packed.packing.proven;
+  for (const packing::BoxLayout& layout : packed.packing.boxes) {
+    packed.boxes.push_back({box::build_box(layout, cavity, job.cell, job.rules, "BA", static_cast<int>(packed.boxes.size()) + 1), {}, {}});
+  }
+  plan::Plan plan;
+  plan.totals.cells = plan.totals.series = packed.packing.cells;
+  plan.totals.boxes = static_cast<int>(packed.boxes.size());
+  if (!packed.packing.fittings_without_place.empty()) {
+    plan.checks.push_back(core::check_at_least("fittings placed", "main fuse", 0, 1, "pieces", "", "give room for: main fuse"));
+  }
+  plan.cavities.push_back(std::move(packed));
+  return plan;
+}
+
 }  // namespace
+
+TEST_CASE("plan: random jobs with boxes at any heading pass the independent check") {
+  int turned = 0;
+  for (unsigned seed = 101; seed <= 130; ++seed) {
+    CAPTURE(seed);
+    survey::Job job = RandomJob(seed).make();
+    job.rules.heading = survey::Heading::free;
+    job.rules.boxes_per_cavity = 1;
+    const plan::Plan plan = packed_at_free_heading(job);
+    for (const plan::BoxPlan& box : plan.cavities[0].boxes) turned += !box.box.layout.heading.is_square();
+    const auto report = audit::audit_plan(report::plan_to_json(job, plan).dump(), "plan.json");
+    REQUIRE(report.has_value());
+    for (const audit::Violation& v : report->violations) {
+      FAIL_CHECK(seed << ": " << v.rule << ": " << v.where << ": " << v.detail);
+    }
+  }
+  CHECK(turned > 6);
+}
 
 TEST_CASE("plan: random jobs pass the independent check") {
   int with_cells = 0;

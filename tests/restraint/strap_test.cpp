@@ -116,7 +116,7 @@ TEST_CASE("strap: no lighter bar of the table passes") {
   const survey::Catalogue tables = samples::catalogue();
   const auto box = samples::box_with_block(5, rules);
   const restraint::StrapTask task{
-      restraint::strapped_block(box.layout.blocks[0], samples::cell(), rules), rules,
+      restraint::strapped_block(box.layout.blocks[0], box.layout.heading, samples::cell(), rules), rules,
       tables.threads, "TW-S-B1", "tank well, block 1"};
   const restraint::StrapChoice choice = restraint::choose_strap(task, tables);
   REQUIRE(choice.passes);
@@ -143,7 +143,7 @@ TEST_CASE("strap: more g never asks for a lighter strap") {
     namespace restraint = cellstow::restraint;
     const auto box = samples::box_with_block(5, rules);
     const restraint::StrapDemand demand = restraint::strap_demand(
-        restraint::strapped_block(box.layout.blocks[0], samples::cell(), rules), {40, 5, 1}, rules);
+        restraint::strapped_block(box.layout.blocks[0], box.layout.heading, samples::cell(), rules), {40, 5, 1}, rules);
     CHECK(demand.leg_n > before_n);
     before_n = demand.leg_n;
   }

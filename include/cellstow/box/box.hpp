@@ -22,7 +22,8 @@ using core::Point3;
 struct Hole { Point2 centre; Length diameter; std::string what; };
 
 /// A flat sheet part. Local axes: a to the right, b up on the drawing, datum corner at (0, 0),
-/// seen from the outside of the box (floor and lid from above, a rearward, b to the car's right).
+/// seen from the outside of the box (floor and lid from above, a along u, b along v: rearward and to the car's right in
+/// a box that is not turned).
 struct Panel {
   std::string mark;                 ///< stable part mark, see docs/glossary.md
   std::string name;                 ///< "floor", "lid", "wall, front 1"
@@ -42,13 +43,13 @@ struct Box {
   std::string name;                 ///< "tank well", "tank well, box 2"
   std::string cavity;
   packing::BoxLayout layout;
-  std::array<Length, 3> inside;     ///< along x, along y, up: bounding sizes between walls, floor and lid
+  std::array<Length, 3> inside;     ///< along u, along v, up: bounding sizes between walls, floor and lid
   std::array<Length, 3> outside;
   std::vector<StackLayer> stack;
   std::vector<Panel> panels;
   Kg mass_cells, mass_sheet, mass_hardware;  ///< hardware: end plates, straps, fittings, liner
   Kg mass_empty, mass_full;
-  Point3 centre_of_gravity;         ///< full
+  Point3 centre_of_gravity;         ///< full; vehicle frame
   std::vector<std::string> cautions;
   std::vector<std::string> notes;   ///< e.g. construction by pan depth
 };

@@ -11,7 +11,7 @@ namespace cellstow::box {
 
 enum class LumpKind { cell, sheet, liner, end_plate, strap };
 
-/// One lump at its own centre, vehicle frame.
+/// One lump at its own centre, in the frame of its box.
 struct MassLump {
   LumpKind kind = LumpKind::cell;
   std::string what;

@@ -14,7 +14,7 @@ using core::Length;
 using core::Point2;
 
 /// The side of the car a wall looks at. A slanting wall takes the side it looks at most;
-/// front or rear at exactly 45 degrees.
+/// front or rear at exactly 45 degrees. In a turned box: the side it would look at were the box turned back.
 enum class Face { front, rear, left, right };
 
 std::string to_text(Face face);

@@ -11,15 +11,18 @@
 
 namespace cellstow::packing {
 
+using core::Heading;
 using core::Length;
 using core::Point2;
 using core::Point3;
 using survey::Stance;
 
-/// An axis of the box's own frame. At heading 0: u along +x (rearward), v along +y (right).
+/// An axis of the box's own frame. At heading 0: u along +x (rearward), v along +y (right); else turned by
+/// the heading, see core/frame.hpp.
 enum class Run { u, v };
 
-/// A box-shaped body given by its corners, vehicle frame.
+/// A box-shaped body given by its corners in the frame of its box: x, y, z hold u, v, z. Those of a box that
+/// is square with the car are the vehicle's own.
 struct Cuboid {
   Point3 low, high;
   auto operator<=>(const Cuboid&) const = default;
@@ -49,25 +52,31 @@ struct PlacedFitting {
 
 /// One box with all that is in it.
 ///
+/// All of it lies in the box's own frame (u, v, z), on the whole-um grid; `heading` says how that is turned
+/// against the car (core::to_car, core::to_box).
+///
 /// Invariant: the layout keeps every rule of docs/legal-layout.md; `outline` is counter-clockwise,
-/// no three corners in line, first corner the lowest (x, then y); empty for the rule "loose".
+/// no three corners in line, first corner the lowest (u, then v); empty for the rule "loose".
 struct BoxLayout {
-  std::vector<Point2> outline;   ///< outside of the walls, in (x, y)
+  std::vector<Point2> outline;   ///< outside of the walls, in (u, v)
   Length z_bottom, lid_top;      ///< underside of the floor, top of the lid
   std::vector<Block> blocks;
   std::vector<PlacedCell> cells; ///< ordered by block, then place
   std::vector<PlacedFitting> fittings;
+  Heading heading{};
 };
 
 /// Why a row does not hold one more cell: "needs 464 mm, there are 415".
 struct RowShortfall {
-  Length at;            ///< middle of the row across the strips (y for rows along u, x along v)
+  Length at;            ///< middle of the row across the strips (v for rows along u, u along v)
   Run along = Run::u;   ///< direction of the strip
   int cells = 0;        ///< cells in the longest free run of this row
   Length needed;        ///< run length that one more cell needs
   Length available;     ///< longest free run there is
   bool whole_row = false;  ///< true: not one more cell, but one more row of `cells`; needed/available are across the rows
   std::string limited_by;  ///< wall or keep-out nearest to the short end; may be empty
+  Heading heading{};    ///< of the box
+  Length middle;        ///< middle of that run along the strip, with `at` a point of the box's frame
 };
 
 /// The packing of one cavity under one reading between the sections.

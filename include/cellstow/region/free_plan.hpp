@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "cellstow/core/frame.hpp"
 #include "cellstow/geometry/wall.hpp"
 #include "cellstow/survey/job.hpp"
 
@@ -41,6 +42,20 @@ class FreePlan {
   /// @pre the outline lies inside the cavity or crosses its wall
   bool admits(const geometry::Loop& outline) const;
 
+  /// The same plan in the frame of a box turned by `heading`: x and y are the box's u and v. Errs on the tight
+  /// side: an outline that is legal here, turned back into the car and rounded to the whole um, is legal in this plan.
+  /// At most 3.5 um are given away. Unchanged when the heading is square.
+  FreePlan turned(core::Heading heading) const;
+
+  /// The same plan in the frame of a turned box, every reach taken back by `by`, for bounds: what keeps every reach
+  /// in this plan is legal there. Corners move by less than corner_move_um when they are rounded; `by` has to cover that.
+  /// @pre 0 <= by <= least_reach()
+  FreePlan turned_loosely(core::Heading heading, Um by) const;
+  static constexpr Um corner_move_um = 1;
+
+  /// Smallest distance that any wall asks for.
+  Um least_reach() const;
+
   /// Range of t in which anything can be free.
   SpanUm extent(Strips strips) const;
 
@@ -56,6 +71,8 @@ class FreePlan {
   long long weight() const { return weight_; }
 
  private:
+  FreePlan turned_by(core::Heading heading, Um more_reach) const;
+
   std::vector<Wall> walls_x_, walls_y_;
   std::vector<std::string> names_;
   long long weight_ = 1;
