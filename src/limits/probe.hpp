@@ -27,6 +27,7 @@ struct Prober {
   int cells = 0;           ///< most cells as things are
   std::size_t unplaced = 0;  ///< fittings without place as things are
   long long probe_budget = 0;
+  const std::atomic<bool>* stop = nullptr;
 
   /// The most cells more in a changed situation: at one floor height, or (empty) at all.
   Answer most(const Situation& changed, const std::optional<Length>& floor) const;

@@ -17,6 +17,8 @@ constexpr std::size_t walls_before_rules = 6;
 constexpr std::size_t batch = 4;
 /// How far a keep-out moved along is tried: farther does not always give more.
 constexpr Um moves_um[] = {30'000, 100'000};
+/// Packings that took very long are not allowed for beyond this.
+constexpr long long most_steps = 1'500'000;
 constexpr Um tenth_um = 100;
 constexpr double heights_share = 0.5, keep_outs_share = 0.7;
 
@@ -49,11 +51,11 @@ bool is_removal(const Change& change) {
 Search::Search(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
                const packing::CavityPacking& packing, const LimitsOptions& options)
     : cavity_(cavity), rules_(rules), packing_(packing), options_(options) {
-  prober_ = {{cavity, rules}, cell, packing.cells, packing.fittings_without_place.size(), options.probe_budget};
+  prober_ = {{cavity, rules}, cell, packing.cells, packing.fittings_without_place.size(), options.probe_budget, options.stop};
   prober_.as_is.rules.arrangement = survey::Arrangement::rows;
   rows_only_ = rules.arrangement == survey::Arrangement::rows && rules.heading == survey::Heading::square &&
                rules.boxes_per_cavity == 1;
-  options_.step_budget = std::max(options.step_budget, options.times_packing * packing.steps);
+  options_.step_budget = std::max(options.step_budget, std::min(most_steps, options.times_packing * packing.steps));
   here_ = floor_of(packing);
   // What a row lacks is often what a wall must give; what counts on both sides of a box, or at both ends of each
   // block, need only give a part of it.
@@ -253,7 +255,7 @@ void Search::closer(const Indices& which) {
   constexpr std::size_t at_once = 2;
   for (std::size_t from = 0; from < which.size(); from += at_once) {
     const std::size_t to = std::min(from + at_once, which.size());
-    if (result_.steps > options_.step_budget * 3 / 2) {
+    if (!work_left(1.5)) {
       for (std::size_t i = from; i < which.size(); ++i) {
         Case& c = cases_[which[i]];
         c.limit.more = Enough{c.tried, c.seen.more, false};

@@ -27,6 +27,7 @@ class Search {
 
   /// Shares of the work allowed after which looking at all heights, then keep-outs and fittings, then all else ends.
   bool work_left(double share = 1) const {
+    if (options_.stop != nullptr && *options_.stop) return false;
     return static_cast<double>(result_.steps) < share * static_cast<double>(options_.step_budget);
   }
   void count(const Answer& answer);

@@ -55,7 +55,7 @@ void CavitySearch::run() {
       for (Ranked& next : bounded_all(plan(stack, floor, floor), all_ways(stack, floor), coarse_um)) {
         if (next.bound.cells > 0) ranked.push_back(std::move(next));
       }
-      if (!best_ && !ranked.empty()) first_answer(ranked);
+      if (!best_ && more_than_ == 0 && !ranked.empty()) first_answer(ranked);
     }
   }
   settle(std::move(ranked));

@@ -16,7 +16,7 @@ using limits::Limit;
 
 namespace {
 
-constexpr limits::LimitsOptions all_the_work{1'000'000'000, 1, 1'000'000'000};
+constexpr limits::LimitsOptions all_the_work{1'000'000'000, 1, 1'000'000'000, nullptr};
 
 survey::Rules shop_rules() {
   survey::Rules rules;
@@ -195,7 +195,7 @@ TEST_CASE("limits: what is told is enough, and 0.2 mm less is not") {
 TEST_CASE("limits: little work tells less, never other than all the work") {
   survey::Cavity cavity = shaft({{0, 0}, {900'000, 0}, {900'000, 300'000}, {600'000, 560'000}, {0, 560'000}}, 290'000);
   const survey::Cell big = cell(72'000, 174'000, 207'000);
-  const CavityLimits little = limits_of(cavity, big, shop_rules(), {1'000, 0, 400'000});
+  const CavityLimits little = limits_of(cavity, big, shop_rules(), {1'000, 0, 400'000, nullptr});
   const CavityLimits all = limits_of(cavity, big, shop_rules());
   CHECK(little.steps < all.steps);
   CHECK(!little.notes.empty());

@@ -1,6 +1,7 @@
 #pragma once
 /// What limits the count of a cavity: the least change that gives more cells, and what each keep-out, rule and fitting costs.
 
+#include <atomic>
 #include <optional>
 #include <string>
 #include <vector>
@@ -55,12 +56,15 @@ struct CavityLimits {
 };
 
 struct LimitsOptions {
-  /// Work for one cavity, in strip evaluations: this much, or `times_packing` times what its packing took, whichever is more.
+  /// Work for one cavity, in strip evaluations: this much, or `times_packing` times what its packing took (at
+  /// most 1.5 million), whichever is more.
   /// Counted, not timed: runs repeat.
   long long step_budget = 400'000;
   int times_packing = 2;
   /// Work for one packing.
   long long probe_budget = 400'000;
+  /// Set to true from another thread or a signal to end soon: what was not looked at is told as such.
+  const std::atomic<bool>* stop = nullptr;
 };
 
 /// What one cell brings.
