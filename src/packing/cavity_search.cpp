@@ -55,7 +55,7 @@ void CavitySearch::run() {
       for (Ranked& next : bounded_all(plan(stack, floor, floor), all_ways(stack, floor), coarse_um)) {
         if (next.bound.cells > 0) ranked.push_back(std::move(next));
       }
-      if (!best_ && !ranked.empty()) first_answer(ranked);
+      if (!best_ && more_than_ == 0 && !ranked.empty()) first_answer(ranked);
     }
   }
   settle(std::move(ranked));
@@ -258,6 +258,7 @@ std::vector<Attempt> CavitySearch::all_ways(std::size_t stack, Um floor) const {
 }
 
 std::vector<Um> CavitySearch::floors(std::size_t stack) const {
+  if (only_floor_) return {only_floor_->um()};
   return region::critical_floors(setup_.cavity, clearances(), setup_.stacks[stack].box_height);
 }
 
@@ -336,7 +337,8 @@ void CavitySearch::settle(std::vector<Ranked> ranked) {
   std::sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
   for (const Ranked& next : ranked) {
     if (hopeless(next)) continue;
-    if (stopped() || (best_ && steps_ > budget_)) {
+    // Where only more than a known count is of interest, there is an answer to fall back on from the start.
+    if (stopped() || ((best_ || more_than_ > 0) && steps_ > budget_)) {
       give_up(next.bound.cells);
       continue;
     }

@@ -26,7 +26,7 @@ struct Worth {
 class CavitySearch {
  public:
   CavitySearch(const Setup& setup, const PackOptions& options)
-      : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)),
+      : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)), only_floor_(options.only_floor),
         watch_(options.watch) {}
 
   void run();
@@ -119,6 +119,7 @@ class CavitySearch {
   const Setup& setup_;
   long long budget_;
   int more_than_;
+  std::optional<Length> only_floor_;
   std::function<void(const PackProgress&)> watch_;
   std::optional<int> mixed_bound_;
   int found_when_bounded_ = 0;

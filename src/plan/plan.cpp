@@ -236,6 +236,28 @@ std::vector<CavityPlan> pack_all(const survey::Job& job, const Running& running)
   });
 }
 
+/// What stands in the way of more cells, cavity by cavity; each uses all cores for itself.
+void add_limits(const survey::Job& job, const std::vector<CavityPlan>& fullest, const Running& running, Plan& plan) {
+  running.tell("what limits the count");
+  plan.per_cell = limits::cell_worth(job.cell, job.string);
+  limits::LimitsOptions options;
+  options.stop = running.stop;
+  for (std::size_t i = 0; i < plan.cavities.size(); ++i) {
+    const auto& wanted = job.cavities[i].cells_wanted;
+    if (wanted && fullest[i].packing.cells >= wanted->max) {
+      plan.cavities[i].limits.emplace().cells = fullest[i].packing.cells;
+      plan.cavities[i].limits->notes.push_back("as many cells as were asked for are in: nothing limits them");
+      continue;
+    }
+    plan.cavities[i].limits = limits::what_limits(job.cavities[i], job.cell, job.rules, fullest[i].packing, options);
+    if (plan.totals.spare_places > 0) {
+      plan.cavities[i].limits->notes.push_back(fmt::format(
+          "the string leaves {} of the places found empty as it is: more room gives spare places, not more cells, unless the "
+          "string takes more", plan.totals.spare_places));
+    }
+  }
+}
+
 /// Straps, fixings and gaps of every cavity, and how much hangs on the reading between its sections.
 void finish_cavities(const survey::Job& job, const survey::Catalogue& catalogue,
                      const Running& running, Plan& plan) {
@@ -266,6 +288,7 @@ Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const
   }
   finish_cavities(job, catalogue, running, plan);
   add_totals(job, plan);
+  add_limits(job, packing.fullest(), running, plan);
   judge(job, places, plan);
   gather_checks(plan);
   add_cautions(job, plan);

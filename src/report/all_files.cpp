@@ -45,6 +45,7 @@ void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
   files["lists/weights.csv"] = weights_csv(job, plan);
   files["lists/checks.csv"] = checks_csv(plan);
+  files["lists/limits.csv"] = limits_csv(plan);
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <vector>
 
+#include "report/limits_words.hpp"
 #include "report/tables.hpp"
 #include "report/text.hpp"
 
@@ -34,6 +35,8 @@ std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan) {
 std::string weights_csv(const survey::Job& job, const plan::Plan& plan) {
   return csv(weights(job, plan));
 }
+
+std::string limits_csv(const plan::Plan& plan) { return csv(all_limits(plan)); }
 
 std::string checks_csv(const plan::Plan& plan) { return csv(checks(plan)); }
 

@@ -11,6 +11,7 @@ namespace cellstow::report {
 std::string cut_list_csv(const plan::Plan& plan);      ///< flat parts, then bars: finished sizes
 std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
 std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
+std::string limits_csv(const plan::Plan& plan);        ///< what limits each cavity
 std::string checks_csv(const plan::Plan& plan);
 
 }  // namespace cellstow::report

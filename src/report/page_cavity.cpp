@@ -1,6 +1,7 @@
 #include "report/answer.hpp"
 #include "report/cavity_view.hpp"
 #include "report/html.hpp"
+#include "report/limits_words.hpp"
 #include "report/page_drawings.hpp"
 #include "report/page_parts.hpp"
 #include "report/remarks.hpp"
@@ -57,6 +58,13 @@ Table tightest_table(const plan::CavityPlan& cavity) {
   return out;
 }
 
+std::string limits_part(const plan::Plan& plan, const plan::CavityPlan& cavity) {
+  if (!cavity.limits) return {};
+  std::string out = element("h3", "What limits it");
+  out += html_table(limits_table(*cavity.limits, plan.per_cell), {}, "Least change for each cell first. Each change was tried by itself and held what it gives");
+  return out + html_list(limits_lines(*cavity.limits));
+}
+
 std::string box_part(const plan::Plan& plan, const plan::BoxPlan& box) {
   std::string out = element("h3", box_sentence(box));
   if (const std::optional<Drawing> stack = stack_drawing(box.box)) out += figure(*stack, false);
@@ -68,10 +76,11 @@ std::string box_part(const plan::Plan& plan, const plan::BoxPlan& box) {
 std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const plan::CavityPlan& cavity) {
   const survey::Cavity* measured = cavity_of(job, cavity);
   std::string out = "<section class=\"part\">\n<h2>" + escape_markup(cavity.name) + "</h2>\n";
-  out += element("p", cavity_sentence(cavity) + ".") + readings_part(measured, cavity.readings);
+  out += element("p", cavity_sentence(cavity) + ".");
   std::vector<std::string> rows;
   for (std::size_t i = 0; i < cavity.packing.shortfalls.size() && i < 8; ++i) rows.push_back(shortfall_sentence(cavity.packing.shortfalls[i]));
   if (!rows.empty()) out += element("h3", "What one more would need") + html_list(rows);
+  out += limits_part(plan, cavity) + readings_part(measured, cavity.readings);
   for (const std::string& fitting : cavity.packing.fittings_without_place) out += element("p", "No place was found for: " + fitting + ".", "cure");
   out += html_table(tightest_table(cavity), {2, 3, 4, 5, 6, 7}, "Tightest places, least in hand first (a measured point is good to give or take " +
                     (measured ? mm_text(measured->tape_error) : std::string("3")) + " mm)");

@@ -1,6 +1,7 @@
 #include "cellstow/report/write.hpp"
 #include "report/box_json.hpp"
 #include "report/json_values.hpp"
+#include "report/limits_json.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -59,7 +60,7 @@ Json list(const Items& items, Convert convert) {
   return out;
 }
 
-Json cavity_to_json(const plan::CavityPlan& cavity) {
+Json cavity_to_json(const plan::CavityPlan& cavity, const limits::CellWorth& worth) {
   return {{"name", cavity.name},
           {"mark", cavity.mark},
           {"cells", cavity.packing.cells},
@@ -73,6 +74,7 @@ Json cavity_to_json(const plan::CavityPlan& cavity) {
           {"way_in", Json::object()},
           {"shortfalls", list(cavity.packing.shortfalls, shortfall_to_json)},
           {"readings", readings_to_json(cavity.readings)},
+          {"limits", limits_to_json(cavity.limits, worth)},
           {"fittings_without_place", cavity.packing.fittings_without_place},
           {"notes", cavity.packing.notes}};
 }
@@ -156,7 +158,7 @@ Json plan_to_json(const survey::Job& job, const plan::Plan& plan) {
   out["job"] = job_to_json(job);
   out["seed"] = 0;
   out["totals"] = totals_to_json(plan.totals);
-  out["cavities"] = list(plan.cavities, cavity_to_json);
+  out["cavities"] = list(plan.cavities, [&](const plan::CavityPlan& cavity) { return cavity_to_json(cavity, plan.per_cell); });
   out["splits"] = list(plan.splits, split_to_json);
   out["wiring"] = wiring_to_json(plan.string);
   out["balance"] = balance_to_json(plan.balance);

@@ -3,6 +3,7 @@
 
 #include "cellstow/report/write.hpp"
 #include "report/answer.hpp"
+#include "report/limits_words.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
@@ -76,6 +77,7 @@ std::string summary(const survey::Job& job, const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     if (plan.cavities.size() <= 4) add(lines, cavity_sentence(cavity));
   }
+  add(lines, striking_limit(plan));
   add_boxes(lines, plan);
   for (const std::string& line : carrying_sentences(plan)) add(lines, line);
   for (const std::string& line : axle_sentences(job, plan)) add(lines, line);

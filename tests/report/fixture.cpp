@@ -205,6 +205,34 @@ plan::CavityPlan tank_plan() {
   out.packing.shortfalls = {row};
   out.packing.steps = 5120;
   out.readings = {18, 20, "", mm(550), 2};
+  limits::CavityLimits& limits = out.limits.emplace();
+  limits.cells = 18;
+  limits.full_row = 6;
+  limits::Limit rear;
+  rear.what = "rear wall";
+  rear.where = "from x 3260 y -280 to x 3260 y 280, at station z 330";
+  rear.how = "further out";
+  rear.largest = mm(100);
+  rear.more = limits::Enough{mm(9.2), 4, true};
+  rear.full_row = limits::Enough{mm(31), 6, false};
+  rear.most = 6;
+  rear.looked = limits::Looked::everywhere;
+  limits::Limit neck;
+  neck.kind = limits::ChangeKind::keep_out;
+  neck.what = "filler neck";
+  neck.how = "not there";
+  neck.all_or_nothing = true;
+  neck.looked = limits::Looked::everywhere;
+  neck.ruled_out = true;
+  limits::Limit body;
+  body.kind = limits::ChangeKind::rule;
+  body.what = "body clearance";
+  body.how = "less";
+  body.now = body.largest = mm(10);
+  body.caution = "it covers measuring";
+  body.looked = limits::Looked::here;
+  limits.limits = {rear, neck, body};
+  limits.fittings.push_back({"main fuse", survey::FittingPlace::above, -2, true});
   out.tightest = {{"cavity wall", "box TW, front wall", p3(2530, 290, 312), 13.87, 10},
                   {"cavity wall", "box TW, lid", p3(2700, 0, 617), 23, 10},
                   {"filler neck", "box TW, right wall", p3(2914, 92, 500), 72.4, 15}};

@@ -118,7 +118,7 @@ TEST_CASE("all files: one cut file a part, three views a cavity") {
     return std::count_if(files.begin(), files.end(), [&](const auto& f) { return f.first.starts_with(start); });
   };
   CHECK(count("cut/") == 6);
-  CHECK(count("lists/") == 4);
+  CHECK(count("lists/") == 5);
   CHECK(count("drawings/") == 2 * 3 + 2 + 2);
   CHECK(files.contains("plan.json"));
   CHECK(files.contains("report.html"));

@@ -22,6 +22,8 @@ struct PackOptions {
   /// Only answers with more cells than this are of interest: the rest is not searched, and the answer
   /// is empty when there is none.
   std::optional<int> more_than;
+  /// Look only at boxes whose underside is at this height. Empty: at all heights.
+  std::optional<Length> only_floor;
   /// Most strip evaluations, weighted by the plan's corners, before the search stops and says so. Counted, not
   /// timed: runs repeat.
   long long step_budget = 3'000'000;

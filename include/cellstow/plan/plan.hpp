@@ -9,6 +9,7 @@
 
 #include "cellstow/balance/load_state.hpp"
 #include "cellstow/box/box.hpp"
+#include "cellstow/limits/limits.hpp"
 #include "cellstow/packing/layout.hpp"
 #include "cellstow/restraint/mounting.hpp"
 #include "cellstow/restraint/strap.hpp"
@@ -41,6 +42,7 @@ struct CavityPlan {
   int bound = 0;
   bool proven = false;
   packing::ReadingComparison readings;
+  std::optional<limits::CavityLimits> limits;  ///< of the cavity filled as far as it goes; empty when only packing was asked for
   std::vector<Gap> tightest;               ///< least slack first
   std::vector<BoxPlan> boxes;
   std::vector<core::Check> checks;         ///< cells wanted, fittings without place, ...
@@ -65,6 +67,7 @@ struct Totals {
 
 struct Plan {
   Totals totals;
+  limits::CellWorth per_cell;
   std::vector<CavityPlan> cavities;
   std::vector<Split> splits;               ///< chosen first, then by rank; at most 12
   std::optional<wiring::StringResult> string;

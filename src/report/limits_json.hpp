@@ -1,0 +1,14 @@
+#pragma once
+/// What limits a cavity, as it stands in the plan file. Internal to report.
+
+#include <optional>
+
+#include "cellstow/limits/limits.hpp"
+#include "report/json_values.hpp"
+
+namespace cellstow::report {
+
+/// `limits` of a cavity; null when it was not asked for.
+Json limits_to_json(const std::optional<limits::CavityLimits>& limits, const limits::CellWorth& worth);
+
+}  // namespace cellstow::report
