@@ -184,10 +184,4 @@ double Body::extent_um(double direction_deg) const {
   return high - low;
 }
 
-std::vector<Loop> Body::plan() const {
-  std::vector<Loop> out;
-  for (const Part& part : parts_) out.push_back(part.plan);
-  return out;
-}
-
 }  // namespace cellstow::way_in

@@ -53,11 +53,13 @@ class Body {
   double extent_um(double direction_deg) const;
   Um low_um() const { return low_um_; }
   Um high_um() const { return high_um_; }
-  /// Plan outlines of the convex parts.
-  std::vector<geometry::Loop> plan() const;
+  /// A convex part: its plan, counter-clockwise, and its heights.
+  struct Part { geometry::Loop plan; Um low, high; };
+  const std::vector<Part>& parts() const { return parts_; }
+  /// Middle of the body in plan, um: about it the body is turned.
+  Spot middle() const { return {middle_.x, middle_.y}; }
 
  private:
-  struct Part { geometry::Loop plan; Um low, high; };
   struct Place { double x, y, z; };
   Place held(const Place& p, const Attitude& attitude) const;
 
