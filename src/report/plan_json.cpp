@@ -1,6 +1,7 @@
 #include "cellstow/report/write.hpp"
 #include "report/box_json.hpp"
 #include "report/json_values.hpp"
+#include "report/way_in_json.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -68,7 +69,7 @@ Json cavity_to_json(const plan::CavityPlan& cavity) {
           {"steps", cavity.packing.steps},
           {"boxes", list(cavity.boxes, box_to_json)},
           {"tightest", list(cavity.tightest, gap_to_json)},
-          {"way_in", Json::object()},
+          {"way_in", way_in_to_json(cavity)},
           {"shortfalls", list(cavity.packing.shortfalls, shortfall_to_json)},
           {"readings", readings_to_json(cavity.readings)},
           {"fittings_without_place", cavity.packing.fittings_without_place},

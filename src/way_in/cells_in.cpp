@@ -150,7 +150,10 @@ CellsIn cells_in(const box::Box& box, const survey::Cavity& cavity, const survey
   if (above == nullptr || box.layout.cells.empty()) return out;
   out.looked_at = true;
   const Body one = cell_body(box.layout.cells.front(), cell);
-  for (const survey::WayIn& way : cavity.way_in) out.passes.push_back(pass_opening(one, way, Handling::may_tilt));
+  for (const survey::WayIn& way : cavity.way_in) {
+    // A cell in hand goes through anywhere.
+    out.passes.push_back(pass_opening(one, way, Handling::may_tilt, Aim::elsewhere));
+  }
   const OpenCavity open = opened(cavity, *above);
   const FreePlan inside = inside_of(box, rules);
   std::map<Um, Columns> by_foot;

@@ -20,7 +20,7 @@ Shadow moved(Shadow shadow, Spot by) {
 /// One body before one opening.
 class Trial {
  public:
-  Trial(const Body& body, const survey::WayIn& way) : body_(body), opening_(way) {
+  Trial(const Body& body, const survey::WayIn& way, Aim aim) : body_(body), opening_(way), aim_(aim) {
     pass_.opening = way.name;
   }
 
@@ -42,7 +42,6 @@ class Trial {
     tried_ = true;
   }
 
-  /// Passes at no shift if it can, else as near to its place as it can with most of the gap left.
   bool take(Manner manner, const Held& held) {
     const Shadow shadow = body_.shadow(opening_.way(), held.attitude);
     pass_.manner = manner;
@@ -60,6 +59,7 @@ class Trial {
       pass_.upright_blocking = blocking_edges(opening_, as_placed.fit);
       return false;
     }
+    if (aim_ == Aim::elsewhere) return take(Manner::upright, as_placed);
     const Shadow shadow = body_.shadow(opening_.way(), {});
     const double there_um = margin_um(opening_, shadow);
     if (there_um < (shadow.whole_um ? 0 : 1e-5)) {
@@ -89,10 +89,25 @@ class Trial {
     const Held there = held(attitude_at(best.deg));
     keep_if_better(there);
     if (!best.passes) return false;
-    take(manner, there);
-    pass_.from_deg = passing_until(best.deg, from, sweep_um, at);
-    pass_.to_deg = passing_until(best.deg, to, sweep_um, at);
+    const double low = passing_until(best.deg, from, sweep_um, at), high = passing_until(best.deg, to, sweep_um, at);
+    take(manner, held(attitude_at(least_with_room(best.deg, low, high, at))));
+    pass_.from_deg = low;
+    pass_.to_deg = high;
     return true;
+  }
+
+  /// Of the angles that pass, the smallest that leaves 10 mm all round, or as much as there is.
+  static double least_with_room(double best, double low, double high, const auto& at) {
+    constexpr double room_um = 10'000;
+    constexpr int steps = 200;
+    const double start = std::abs(low) < std::abs(high) ? low : high;
+    const double wanted = std::min(room_um, at(best, -1e18).margin_um);
+    for (int k = 0; k < steps; ++k) {
+      const double deg = start + (best - start) * k / steps;
+      const AtAngle here = at(deg, -1e18);
+      if (here.fits && here.margin_um >= wanted) return deg;
+    }
+    return best;
   }
 
   bool turned() {
@@ -107,14 +122,15 @@ class Trial {
                   [](double deg) { return Attitude{deg, 0, 0}; });
   }
 
-  /// The better of the tilts about a line along the body and one across it.
+  /// The better of the tilts about a line along the body and one across it: up to 10 mm the one with more room, else the smaller tilt.
   bool tilted() {
     for (const double quarters : {0.0, 90.0, 180.0, 270.0}) {
       Pass best = pass_;
       for (const double line : {body_.long_side_deg(), body_.long_side_deg() + 90}) {
         const bool passes = search(Manner::tilted, -90, 90, body_.sweep_of_tilt_um(opening_.way(), line),
                                    [&](double deg) { return Attitude{quarters, deg, line}; });
-        if (passes && (best.manner == Manner::blocked || pass_.gap_mm > best.gap_mm + 0.05)) best = pass_;
+        const auto worth = [](const Pass& p) { return std::pair(std::min(p.gap_mm, 10.0), -std::abs(p.attitude.tilt_deg)); };
+        if (passes && (best.manner == Manner::blocked || worth(pass_) > worth(best))) best = pass_;
       }
       pass_ = best;
       if (best.manner != Manner::blocked) return true;
@@ -131,6 +147,7 @@ class Trial {
 
   const Body& body_;
   Opening opening_;
+  Aim aim_;
   Pass pass_;
   Held least_blocked_;
   bool tried_ = false;
@@ -142,8 +159,8 @@ double Pass::blocked_mm() const {
   return manner != Manner::blocked || blocking.empty() ? 0 : blocking.front().by_um / 1000;
 }
 
-Pass pass_opening(const Body& body, const survey::WayIn& way, Handling handling) {
-  return Trial(body, way).run(handling);
+Pass pass_opening(const Body& body, const survey::WayIn& way, Handling handling, Aim aim) {
+  return Trial(body, way, aim).run(handling);
 }
 
 std::string spoken(const Attitude& attitude) {

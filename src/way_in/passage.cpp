@@ -58,11 +58,12 @@ class Upright {
     from_above_ = way.move[2] < 0;
   }
 
-  /// From the opening to `lift` above (below) the place, `aside` of the line through it.
-  void travel(const Body& body, double lift_um, Spot aside, Passage& passage) const {
+  /// From the opening to `lift` above (below) the place, `aside` of the line through it; from a higher lift instead of the opening when one is given.
+  void travel(const Body& body, double lift_um, Spot aside, Passage& passage, std::optional<double> from_um = {}) const {
     for (const Body::Part& part : body.parts()) {
       const double low = real(part.low) + lift_um, high = real(part.high) + lift_um;
-      const double end = from_above_ ? std::max(real(way_.station.um()), high) : std::min(real(way_.station.um()), low);
+      double end = from_above_ ? std::max(real(way_.station.um()), high) : std::min(real(way_.station.um()), low);
+      if (from_um) end = from_above_ ? real(part.high) + *from_um : real(part.low) + *from_um;
       if (drift_.a == 0 && drift_.b == 0) {
         look_along(cavity_, swept(part.plan, aside, aside), span(from_above_ ? low : high, end), passage);
         continue;
@@ -123,17 +124,55 @@ Passage best_of(std::vector<Passage> ways) {
                            [&](const Passage& a, const Passage& b) { return rank(a) < rank(b); });
 }
 
-/// Let down beside its place and pushed along at its own height: the least push, in whole cm straight along or across the car, that keeps clear of
-/// opening and overhang; none when there is none within 0.8 m.
-std::optional<Spot> beside(const Body& body, const survey::WayIn& way, const OpenCavity& cavity) {
+/// Heights of things inside the cavity: where a body going down may have to go over sideways, just under or just over one of them.
+std::vector<Um> thing_heights(const survey::Cavity& cavity) {
+  std::vector<Um> out;
+  for (const survey::KeepOut& keep_out : cavity.keep_outs) {
+    if (const auto* box = std::get_if<survey::BoxShape>(&keep_out.shape)) {
+      out.insert(out.end(), {box->low.z.um(), box->high.z.um()});
+    } else if (const auto* prism = std::get_if<survey::PrismShape>(&keep_out.shape)) {
+      out.insert(out.end(), {prism->z_low.um(), prism->z_high.um()});
+    } else if (const auto* pipe = std::get_if<survey::CylinderShape>(&keep_out.shape)) {
+      const auto [low, high] = std::minmax(pipe->from.z.um(), pipe->to.z.um());
+      out.insert(out.end(), {low - pipe->diameter.um() / 2, high + pipe->diameter.um() / 2});
+    }
+  }
+  for (const survey::Section& section : cavity.sections.at) {
+    if (cavity.sections.across == core::Axis::z) out.push_back(section.station.um());
+    if (cavity.sections.across == core::Axis::z) continue;
+    for (const core::Point2& p : section.outline) out.push_back(p.b.um());
+  }
+  return out;
+}
+
+/// Lifts at which to try going over, lowest first: in its place, just past the opening, just past anything inside.
+std::vector<double> lifts_to_try(const Body& body, const Upright& upright, const survey::Cavity& cavity) {
+  const double most = upright.room_um(body);
+  std::vector<double> out{0};
+  if (most > 0) out.push_back(most);
+  for (const Um z : thing_heights(cavity)) {
+    const double under = real(z - body.high_um()), over = real(z - body.low_um());
+    for (const double lift : {upright.from_above() ? under : -under, upright.from_above() ? over : -over}) {
+      if (lift > 0 && lift < most) out.push_back(lift);
+    }
+  }
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
+}
+
+/// The least push, in whole cm straight along or across the car, that keeps the body clear of opening and overhangs down to a lift; none
+/// when there is none within 0.6 m. Moves straight up or down only.
+std::optional<Spot> beside(const Body& body, double lift_um, const survey::WayIn& way, const OpenCavity& cavity) {
   constexpr double step = 10'000;
-  constexpr int most = 80;
+  constexpr int most = 60;
   const Opening opening(way);
   std::vector<region::FreePlan> columns;
   for (const Body::Part& part : body.parts()) {
-    const HeightSpan column = way.move[2] < 0 ? HeightSpan{part.low, std::max(part.high, way.station.um())}
-                                              : HeightSpan{std::min(part.low, way.station.um()), part.high};
-    columns.push_back(region::free_plan(cavity.cavity, {}, cavity.reading, column));
+    const Um low = part.low + std::llround(lift_um), high = part.high + std::llround(lift_um);
+    columns.push_back(region::free_plan(cavity.cavity, {}, cavity.reading,
+                                        way.move[2] < 0 ? HeightSpan{low, std::max(high, way.station.um())}
+                                                        : HeightSpan{std::min(low, way.station.um()), high}));
   }
   const auto clear = [&](Spot by) {
     Shadow shadow = body.shadow(way, {});
@@ -156,34 +195,39 @@ std::optional<Spot> beside(const Body& body, const survey::WayIn& way, const Ope
   return {};
 }
 
+/// Through the opening beside the line to its place, over sideways at a lift, then on.
+Passage over_at(const Body& body, double room_um, Spot aside, const Upright& upright) {
+  Passage over;
+  const double lift_um = upright.lift_um(room_um);
+  upright.travel(body, lift_um, aside, over);
+  upright.slide(body, lift_um, aside, {}, over);
+  upright.travel(body, 0, {}, over, lift_um);
+  conclude(over);
+  const double way_mm = std::hypot(aside.a, aside.b) / 1000;
+  over.notes.push_back(room_um > 0
+      ? fmt::format("it goes through the opening {:.0f} mm beside the line to its place, over sideways {:.0f} mm {} its place, then on", way_mm,
+                    room_um / 1000, upright.from_above() ? "above" : "below")
+      : fmt::format("it goes through the opening {:.0f} mm beside the line to its place and is pushed over at the height of its place", way_mm));
+  return over;
+}
+
 Passage upright_passage(const Body& body, Spot aside, const survey::WayIn& way, const OpenCavity& cavity) {
   const Upright upright(way, cavity);
-  if (aside.a == 0 && aside.b == 0) {
-    Passage straight;
+  const bool straight_line = aside.a == 0 && aside.b == 0;
+  Passage straight;
+  if (straight_line) {
     upright.travel(body, 0, {}, straight);
     conclude(straight);
     if (straight.room != Room::blocked || way.move[0] != 0 || way.move[1] != 0) return straight;
-    const std::optional<Spot> by = beside(body, way, cavity);
-    if (!by) return straight;
-    const std::string over = straight.in_the_way.front().what;
-    Passage pushed = upright_passage(body, *by, way, cavity);
-    if (pushed.room == Room::blocked) return straight;
-    pushed.notes.push_back(fmt::format("{} is over its place: it is let down beside it and pushed under", over));
-    return pushed;
   }
   std::vector<Passage> ways;
-  for (const double room_um : {std::max(0.0, upright.room_um(body)), 0.0}) {
-    Passage over;
-    const double lift_um = upright.lift_um(room_um);
-    upright.travel(body, lift_um, aside, over);
-    upright.slide(body, lift_um, aside, {}, over);
-    upright.travel(body, 0, {}, over);
-    conclude(over);
-    over.notes.push_back(fmt::format(
-        "it passes the opening {:.0f} mm beside the line to its place and goes over sideways {}", std::hypot(aside.a, aside.b) / 1000,
-        room_um > 0 ? "just past the opening" : "at the height of its place"));
-    ways.push_back(std::move(over));
+  for (const double lift_um : lifts_to_try(body, upright, cavity.cavity)) {
+    const std::optional<Spot> by = straight_line ? beside(body, upright.lift_um(lift_um), way, cavity) : std::optional(aside);
+    if (!by) continue;
+    ways.push_back(over_at(body, lift_um, *by, upright));
+    if (ways.back().room == Room::free) return ways.back();
   }
+  if (straight_line) ways.insert(ways.begin(), straight);
   return best_of(std::move(ways));
 }
 

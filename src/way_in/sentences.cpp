@@ -53,7 +53,8 @@ std::string blocked_words(const BodyWay& way) {
     }
     return out;
   }
-  return "past the openings these are in the way: " + things_in_the_way(way.passage.in_the_way);
+  return "it passes the openings, but on to its place, straight or pushed over sideways, these are in the way: " + things_in_the_way(way.passage.in_the_way) +
+         ". Swinging it past them was not tried: that is for the mock-up";
 }
 
 std::string cell_of(const UnderRoof& cell) { return fmt::format("{} of block {}", cell.place, cell.block); }
@@ -75,9 +76,14 @@ std::string cells_words(const CellsIn& cells, std::size_t count) {
                            "from above. End plates and straps go on last.", joined(first), cells.from_above);
 }
 
-std::string lid_words(const LiftOut& lid, const std::string& mark) {
-  if (lid.ok() && !lid.room_mm) return fmt::format("Lid of {}: lifts off in the car, open above.", mark);
-  if (lid.ok()) return fmt::format("Lid of {}: lifts off in the car, {:.1f} mm of room over it, {:.1f} mm needed.", mark, *lid.room_mm, lid.needed_mm);
+std::string lid_words(const LiftOut& lid, const std::string& mark, bool from_above) {
+  if (lid.ok() && !from_above) {
+    return fmt::format("Lid of {}: {:.1f} mm of room over it, {:.1f} mm needed to lift it clear; where it goes from there was not looked at.", mark,
+                       lid.room_mm.value_or(0), lid.needed_mm);
+  }
+  std::string first = lid.take_out.empty() ? "" : " Take out or tie back first: " + joined(lid.take_out) + ".";
+  if (lid.ok() && !lid.room_mm) return fmt::format("Lid of {}: lifts off in the car, open above.", mark) + first;
+  if (lid.ok()) return fmt::format("Lid of {}: lifts off in the car, {:.1f} mm of room over it, {:.1f} mm needed.", mark, *lid.room_mm, lid.needed_mm) + first;
   return fmt::format("Lid of {}: does not lift off in the car: {:.1f} mm of room over it to {}, {:.1f} mm needed (its thickness and the posts): "
                      "take the box out to open it.", mark, lid.room_mm.value_or(0), lid.limited_by, lid.needed_mm);
 }
@@ -146,14 +152,15 @@ std::vector<std::string> sentences_of(const BoxWay& way, const box::Box& box, co
   if (way.way == Way::empty_then_cells && way.whole && !way.whole->gets_in()) {
     out.push_back(fmt::format("Finished it does not go in: {}.", blocked_words(*way.whole)));
   } else if (way.way == Way::empty_then_cells && way.whole) {
-    out.push_back(fmt::format("With a crane or hoist it also goes in finished, {}.", way_words(*way.whole)));
+    const std::string as_empty = way_words(*way.empty), as_whole = way_words(*way.whole);
+    out.push_back("With a crane or hoist it also goes in finished, " + (as_empty == as_whole ? "the same way." : as_whole + "."));
   }
   if (by_cells && way.cells.looked_at) out.push_back(cells_words(way.cells, box.layout.cells.size()));
   for (const UnderRoof& cell : way.cells.cannot) {
     out.push_back(fmt::format("Cell {} cannot be put in from above in the car: {} is over it and there is no straight push to it.", cell_of(cell), cell.what));
     if (out.size() > 6) break;
   }
-  if (way.lid.looked_at) out.push_back(lid_words(way.lid, way.mark));
+  if (way.lid.looked_at) out.push_back(lid_words(way.lid, way.mark, way.cells.looked_at));
   if (way.cells_out.looked_at) out.push_back(cells_out_words(way.cells_out, way.mark));
   const BodyWay* shown = way.shown();
   if (shown != nullptr) {

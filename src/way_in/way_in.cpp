@@ -15,7 +15,10 @@ Piece shell(const box::Box& box, const std::string& name, Length top) {
 
 BodyWay way_of(const Body& body, double mass_kg, const survey::Cavity& cavity, Handling handling) {
   BodyWay out{body.name(), mass_kg, {}, {}};
-  for (const survey::WayIn& way : cavity.way_in) out.passes.push_back(pass_opening(body, way, handling));
+  for (const survey::WayIn& way : cavity.way_in) {
+    const Aim aim = &way == &cavity.way_in.back() ? Aim::its_place : Aim::elsewhere;
+    out.passes.push_back(pass_opening(body, way, handling, aim));
+  }
   if (!out.passes_openings()) return out;
   const survey::WayIn& last = cavity.way_in.back();
   out.passage = passage_to_place(body, out.passes.back(), last, opened(cavity, last));

@@ -19,12 +19,19 @@ enum class Manner {
 /// What may be tried.
 enum class Handling { upright_only, may_tilt };
 
+/// Where behind the opening the body is bound.
+enum class Aim {
+  its_place,   ///< straight on: kept near the line to its place
+  elsewhere,   ///< another opening follows: kept in the middle
+};
+
 struct Pass {
   std::string opening;
   Manner manner = Manner::blocked;
-  Attitude attitude;               ///< the best of its manner; when blocked, the one least in the way
+  /// The smallest angle of its manner that leaves 10 mm all round, or as much as there is; when blocked, the one least in the way.
+  Attitude attitude;
   double from_deg = 0, to_deg = 0; ///< turned or tilted: all angles between these pass as well
-  double gap_mm = 0;               ///< least gap all round; 0 when blocked
+  double gap_mm = 0;               ///< least gap all round, held so; 0 when blocked
   Spot shift;                      ///< in the opening's plane, from straight over its place, um
   bool straight = false;           ///< upright, and passes straight over its place
   Shadow shadow;                   ///< where it passes, or where it sticks with least in the way
@@ -41,7 +48,7 @@ struct Pass {
 /// angles whose middle misses by more than that holds no passing angle. A miss is proven up to 1 um: what would pass
 /// with less than that to spare may be called blocked. What is called passing does pass.
 /// Turned and tilted at once by free angles is not tried.
-Pass pass_opening(const Body& body, const survey::WayIn& way, Handling handling);
+Pass pass_opening(const Body& body, const survey::WayIn& way, Handling handling, Aim aim = Aim::its_place);
 
 /// "upright", "turned 90.0 degrees about the vertical and tilted 32.5 degrees, rear side down".
 std::string spoken(const Attitude& attitude);
