@@ -115,9 +115,9 @@ void draw_distance(Drawing& out, const Paper& paper, const Shown& shown, NearLab
 }
 
 const char* directions_of(Look look) {
-  if (look == Look::from_above) return "seen from above: front of the car on the left, its right side at the top";
-  if (look == Look::from_behind) return "seen from behind: the car's left on the left";
-  return "seen from the left: front of the car on the left";
+  if (look == Look::from_above) return "Seen from above: front of the car on the left, its right side on top";
+  if (look == Look::from_behind) return "Seen from behind: the car's left on the left";
+  return "Seen from the left: front of the car on the left";
 }
 
 /// What stands beside the picture.
@@ -159,7 +159,7 @@ Drawing drawing_of(const survey::WayIn& way, const way_in::Pass& pass, const way
   Drawing out{file_part(mark) + "-way-in-" + std::to_string(number_of), title, sheet, picture_top + paper.height + 4, "1:" + number(paper.scale), {}};
   const std::string shown = shortened(title + ", " + out.scale, 70);
   out.items.emplace_back(Label{{1, 4}, shown, std::min(4.2, 176 / text_width(shown, 1, true)), Anchor::start, true, false});
-  out.items.emplace_back(Label{{1, 9}, std::string("Thick line: opening. Filled: the box's shadow along its way, mm; ") + directions_of(look_of(way.across)) + ".",
+  out.items.emplace_back(Label{{1, 9}, std::string("Thick: opening. Filled: box along its way. Mm. ") + directions_of(look_of(way.across)) + ".",
                                2.6, Anchor::start, false, false});
   draw_shadow(out, paper, pass.shadow);
   out.items.emplace_back(Stroke{paper.at(opening), true, Pen::wall, Fill::none});
