@@ -42,6 +42,16 @@ std::vector<std::string> sideways_posts(const survey::Job& job, const Plan& plan
   return {};
 }
 
+/// Cavities with a box and no opening measured, where others have one.
+void add_openings_missing(const survey::Job& job, Plan& plan) {
+  std::string missing;
+  for (std::size_t i = 0; i < plan.cavities.size(); ++i) {
+    if (plan.cavities[i].boxes.empty() || !job.cavities[i].way_in.empty()) continue;
+    missing += (missing.empty() ? "" : ", ") + job.cavities[i].name;
+  }
+  if (!missing.empty()) plan.left_out.push_back({"way in", "no opening was measured for: " + missing});
+}
+
 }  // namespace
 
 void add_cautions(const survey::Job& job, Plan& plan) {
@@ -51,17 +61,14 @@ void add_cautions(const survey::Job& job, Plan& plan) {
       add_once(plan.cautions, box.straps.cautions);
       add_once(plan.cautions, box.mounting.cautions);
     }
+    for (const way_in::BoxWay& way : cavity.way_in) add_once(plan.cautions, way.cautions);
   }
   add_once(plan.cautions, sideways_posts(job, plan));
   if (plan.string) add_once(plan.cautions, plan.string->cautions);
   if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
   add_once(plan.cautions, always);
   plan.left_out.push_back({"brackets and hold-downs", "this version names the fixings and their loads; it does not draw brackets"});
-  const bool openings = std::any_of(job.cavities.begin(), job.cavities.end(),
-                                    [](const survey::Cavity& cavity) { return !cavity.way_in.empty(); });
-  if (openings) {
-    plan.left_out.push_back({"way in", "openings are read but not checked yet: try the mock-up through them"});
-  }
+  add_openings_missing(job, plan);
   plan.left_out.push_back({"links and cables inside the boxes", "this version gives the string, not its links"});
 }
 

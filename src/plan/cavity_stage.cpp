@@ -85,4 +85,12 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
   });
 }
 
+void add_way_in(const survey::Job& job, const survey::Cavity& cavity, CavityPlan& plan) {
+  if (cavity.way_in.empty()) return;
+  for (const BoxPlan& box : plan.boxes) {
+    plan.way_in.push_back(way_in::find_way_in(box.box, cavity, job.cell, job.rules));
+    plan.checks.push_back(plan.way_in.back().check);
+  }
+}
+
 }  // namespace cellstow::plan

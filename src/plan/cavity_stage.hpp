@@ -35,4 +35,7 @@ CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
 void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
                 const survey::Catalogue& catalogue, CavityPlan& plan);
 
+/// Adds how each box gets into the car, where openings were measured.
+void add_way_in(const survey::Job& job, const survey::Cavity& cavity, CavityPlan& plan);
+
 }  // namespace cellstow::plan

@@ -261,10 +261,11 @@ void add_limits(const survey::Job& job, const std::vector<CavityPlan>& fullest, 
 /// Straps, fixings and gaps of every cavity, and how much hangs on the reading between its sections.
 void finish_cavities(const survey::Job& job, const survey::Catalogue& catalogue,
                      const Running& running, Plan& plan) {
-  running.tell("straps, fixings, and both readings between sections");
+  running.tell("straps, fixings, the way in, and both readings between sections");
   plan.cavities = for_each_cavity(plan.cavities.size(), [&](std::size_t i) {
     CavityPlan cavity = plan.cavities[i];
     hold_boxes(job, job.cavities[i], catalogue, cavity);
+    add_way_in(job, job.cavities[i], cavity);
     cavity.readings =
         packing::compare_readings(job.cavities[i], job.cell, job.rules, cavity.most_cells);
     return cavity;

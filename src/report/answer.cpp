@@ -7,6 +7,28 @@
 #include "report/words.hpp"
 
 namespace cellstow::report {
+namespace {
+
+/// How one box goes in, in a few words.
+std::string short_way(const way_in::BoxWay& way) {
+  using way_in::Way;
+  std::string out;
+  switch (way.way) {
+    case Way::whole: out = "finished"; break;
+    case Way::whole_tilted: out = "finished, tilted"; break;
+    case Way::empty_then_cells: out = way.empty->upright() ? "empty, then the cells one by one" : "empty and tilted, then the cells one by one"; break;
+    case Way::cells_only: out = "cell by cell"; break;
+    case Way::none: return "DOES NOT GO IN";
+  }
+  if (!way.decided) return out + ", the way to its place not decided";
+  const way_in::BodyWay* body = way.shown();
+  if (body == nullptr || body->passage.room != way_in::Room::after_taking_out) return out;
+  std::string first;
+  for (const way_in::InTheWay& it : body->passage.in_the_way) first += (first.empty() ? ", take out first: " : ", ") + it.what;
+  return out + first;
+}
+
+}  // namespace
 
 std::string answer_sentence(const plan::Plan& plan) {
   const plan::Totals& t = plan.totals;
@@ -61,6 +83,14 @@ std::vector<std::string> carrying_sentences(const plan::Plan& plan) {
       out.push_back("Box " + box.box.mark + " is carried by " + names + "; hardest worked: " + worst->fixing + ", " +
                     percent(worst->use) + " (" + worst->governs + ", " + worst->worst_case + ")");
     }
+  }
+  return out;
+}
+
+std::string way_in_sentence(const plan::Plan& plan) {
+  std::string out;
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const way_in::BoxWay& way : cavity.way_in) out += (out.empty() ? "Way in: box " : "; box ") + way.mark + " " + short_way(way);
   }
   return out;
 }

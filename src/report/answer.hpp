@@ -21,6 +21,9 @@ std::string box_sentence(const plan::BoxPlan& box);
 /// One a box: which of the car's own bolts carry it.
 std::vector<std::string> carrying_sentences(const plan::Plan& plan);
 
+/// "Way in: box FT empty, then the cells; box EB finished, take out first: bonnet lock". Empty without openings.
+std::string way_in_sentence(const plan::Plan& plan);
+
 /// Axle loads as the car came, converted, and full, against the limits.
 std::vector<std::string> axle_sentences(const survey::Job& job, const plan::Plan& plan);
 

@@ -24,7 +24,7 @@ struct Patch {
 /// What a line stands for; svg.cpp gives each its width, colour and dashes.
 enum class Pen {
   none, wall, inner, section_1, section_2, section_3, section_4, section_5,
-  keep_out, keep_out_in_front, cell, strap, fixing, dimension, leader, gap, gap_leader, frame, centre_line
+  keep_out, keep_out_in_front, cell, strap, fixing, dimension, leader, gap, gap_leader, frame, centre_line, seam
 };
 
 /// What an area stands for. Hatches keep it readable in black and white.

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "report/answer.hpp"
 #include "report/cavity_view.hpp"
 #include "report/html.hpp"
@@ -6,6 +8,7 @@
 #include "report/page_parts.hpp"
 #include "report/remarks.hpp"
 #include "report/text.hpp"
+#include "report/way_in_view.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -71,6 +74,22 @@ std::string box_part(const plan::Plan& plan, const plan::BoxPlan& box) {
   return out + html_list(own_cautions(plan, box), "cautions") + html_list(own_notes(plan, box));
 }
 
+std::string way_in_part(const survey::Cavity* measured, const plan::CavityPlan& cavity) {
+  if (cavity.way_in.empty()) return {};
+  std::string out = element("h3", "The way in");
+  std::vector<std::string> notes;
+  for (const way_in::BoxWay& way : cavity.way_in) {
+    out += html_list(way.sentences);
+    if (measured) {
+      for (const Drawing& view : way_in_drawings(*measured, way)) out += figure(view, false);
+    }
+    for (const std::string& note : way.notes) {
+      if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
+    }
+  }
+  return out + html_list(notes, "source");
+}
+
 }  // namespace
 
 std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const plan::CavityPlan& cavity) {
@@ -91,7 +110,7 @@ std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const pl
     out += html_table(turned_corners(cavity), {1, 2}, "Corners in the car, counter-clockwise seen from above, to set the turned box out, mm");
   }
   for (const plan::BoxPlan& box : cavity.boxes) out += box_part(plan, box);
-  out += html_list(cavity.packing.notes);
+  out += way_in_part(measured, cavity) + html_list(cavity.packing.notes);
   if (measured) {
     for (const Drawing& view : cavity_views(job, *measured, cavity)) out += figure(view, true);
   }

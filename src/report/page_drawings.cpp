@@ -1,6 +1,7 @@
 #include "report/page_drawings.hpp"
 
 #include "report/cavity_view.hpp"
+#include "report/way_in_view.hpp"
 
 namespace cellstow::report {
 
@@ -23,6 +24,9 @@ std::vector<Drawing> all_drawings(const survey::Job& job, const plan::Plan& plan
     if (!measured) continue;
     for (Drawing& view : cavity_views(job, *measured, cavity)) out.push_back(std::move(view));
     for (const plan::BoxPlan& box : cavity.boxes) take(stack_drawing(box.box));
+    for (const way_in::BoxWay& way : cavity.way_in) {
+      for (Drawing& view : way_in_drawings(*measured, way)) out.push_back(std::move(view));
+    }
   }
   return out;
 }

@@ -2,6 +2,7 @@
 #include "report/box_json.hpp"
 #include "report/json_values.hpp"
 #include "report/limits_json.hpp"
+#include "report/way_in_json.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -71,7 +72,7 @@ Json cavity_to_json(const plan::CavityPlan& cavity, const limits::CellWorth& wor
           {"steps", cavity.packing.steps},
           {"boxes", list(cavity.boxes, box_to_json)},
           {"tightest", list(cavity.tightest, gap_to_json)},
-          {"way_in", Json::object()},
+          {"way_in", way_in_to_json(cavity)},
           {"shortfalls", list(cavity.packing.shortfalls, shortfall_to_json)},
           {"readings", readings_to_json(cavity.readings)},
           {"limits", limits_to_json(cavity.limits, worth)},

@@ -79,6 +79,7 @@ std::string summary(const survey::Job& job, const plan::Plan& plan) {
   }
   add(lines, striking_limit(plan));
   add_boxes(lines, plan);
+  if (const std::string way = way_in_sentence(plan); !way.empty()) add(lines, way);
   for (const std::string& line : carrying_sentences(plan)) add(lines, line);
   for (const std::string& line : axle_sentences(job, plan)) add(lines, line);
   std::string left_out;

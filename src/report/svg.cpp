@@ -32,6 +32,7 @@ Line line_of(Pen pen) {
     case Pen::gap: return {"#a3001b", 0.4, ""};
     case Pen::gap_leader: return {"#a3001b", 0.18, ""};
     case Pen::frame: return {"#777", 0.15, ""};
+    case Pen::seam: return {"#cfe0ee", 0.3, ""};   // the colour of Fill::window
     case Pen::centre_line: return {"#444", 0.2, "5 1 1 1"};
   }
   return {"#000", 0.2, ""};

@@ -24,10 +24,11 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"packing", {"core", "geometry", "survey", "region"}},
     {"box", {"core", "geometry", "survey", "packing"}},
     {"restraint", {"core", "geometry", "survey", "packing", "box"}},
+    {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"wiring", {"core", "survey"}},
     {"balance", {"core", "survey"}},
-    {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "wiring", "balance"}},
-    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "wiring", "balance", "plan"}},
+    {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "wiring", "balance"}},
+    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "wiring", "balance", "plan"}},
     {"audit", {"core"}},
 };
 

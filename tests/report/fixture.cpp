@@ -188,6 +188,43 @@ balance::Balance balance_of_car() {
   return out;
 }
 
+way_in::Figure figure(double a0, double b0, double a1, double b1) {
+  return {{a0 * 1000, b0 * 1000}, {a1 * 1000, b0 * 1000}, {a1 * 1000, b1 * 1000}, {a0 * 1000, b1 * 1000}};
+}
+
+/// The tank box goes in empty, and would stick finished.
+way_in::BoxWay tank_way() {
+  way_in::BoxWay out;
+  out.mark = "TW";
+  out.way = way_in::Way::empty_then_cells;
+  way_in::Pass pass;
+  pass.opening = "boot opening";
+  pass.manner = way_in::Manner::tilted;
+  pass.attitude = {0, 32.5, 90};
+  pass.from_deg = 28;
+  pass.to_deg = 51;
+  pass.gap_mm = 12.5;
+  pass.shadow.parts = {figure(2540, -290, 2950, 290)};
+  out.empty = way_in::BodyWay{"empty box, lid off", 12.2, {pass}, {}};
+  pass.manner = way_in::Manner::blocked;
+  pass.blocking = {{"rear edge", 14'000, {3000'000, 0}}};
+  pass.upright_blocking = pass.blocking;
+  out.whole = way_in::BodyWay{"finished box, lid on", 111.2, {pass}, {}};
+  out.empty->passage.room = way_in::Room::after_taking_out;
+  out.empty->passage.in_the_way = {{"filler neck", true, 3.25}};
+  out.cells.looked_at = true;
+  out.cells.passes = out.empty->passes;
+  out.cells.from_above = 16;
+  out.cells.pushed = {{1, 1, 60, "front", "shelf"}, {1, 2, 12.5, "front", "shelf"}};
+  out.lid = {true, 24.5, 31.25, {"filler neck"}, "cavity wall"};
+  out.cells_out = {true, 16, {{1, 1, 0, "", "shelf"}, {1, 2, 0, "", "shelf"}}, 301.5, 28};
+  out.check = core::check_at_most("way in", "box TW", 0, 0, "mm", "shadow in the opening", "");
+  out.sentences = {"Box TW: empty box in first, lid off.", "Lid of TW: lifts off in the car."};
+  out.cautions = {"Box TW, cells passed in one by one: cover every post."};
+  out.notes = {"counted: walls, floor and lid plate"};
+  return out;
+}
+
 plan::CavityPlan tank_plan() {
   plan::CavityPlan out;
   out.name = "tank well";
@@ -246,6 +283,7 @@ plan::CavityPlan tank_plan() {
                           idle("T5", "locates only"), idle("rear belt anchorage, right", "marked never")};
   out.boxes = {box};
   out.packing.boxes = {box.box.layout};
+  out.way_in = {tank_way()};
   return out;
 }
 

@@ -51,6 +51,11 @@ survey::Cavity tank_well() {
                  fixing("T4", p3(2540, 335, 305), survey::FixingUse::carry),
                  fixing("T5", p3(2880, 345, 420), survey::FixingUse::locate),
                  fixing("rear belt anchorage, right", p3(2500, 352, 600), survey::FixingUse::never)};
+  survey::WayIn boot;
+  boot.name = "boot opening";
+  boot.station = mm(640);
+  boot.outline = {p2(2520, -320), p2(2990, -330), p2(2986, 325), p2(2521, 318)};
+  out.way_in = {boot};
   return out;
 }
 

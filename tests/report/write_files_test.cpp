@@ -119,7 +119,7 @@ TEST_CASE("all files: one cut file a part, three views a cavity") {
   };
   CHECK(count("cut/") == 6);
   CHECK(count("lists/") == 5);
-  CHECK(count("drawings/") == 2 * 3 + 2 + 2);
+  CHECK(count("drawings/") == 2 * 3 + 2 + 2 + 1);
   CHECK(files.contains("plan.json"));
   CHECK(files.contains("report.html"));
 }

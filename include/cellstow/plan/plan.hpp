@@ -15,6 +15,7 @@
 #include "cellstow/restraint/strap.hpp"
 #include "cellstow/survey/catalogue.hpp"
 #include "cellstow/survey/job.hpp"
+#include "cellstow/way_in/way_in.hpp"
 #include "cellstow/wiring/string_window.hpp"
 
 namespace cellstow::plan {
@@ -45,6 +46,7 @@ struct CavityPlan {
   std::optional<limits::CavityLimits> limits;  ///< of the cavity filled as far as it goes; empty when only packing was asked for
   std::vector<Gap> tightest;               ///< least slack first
   std::vector<BoxPlan> boxes;
+  std::vector<way_in::BoxWay> way_in;      ///< one a box; empty without openings
   std::vector<core::Check> checks;         ///< cells wanted, fittings without place, ...
 };
 
