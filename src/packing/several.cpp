@@ -62,6 +62,7 @@ class Cuts {
     quick_.heading_budget = 0;
     quick_.step_budget = options.step_budget / 32;
     quick_.more_than.reset();
+    quick_.watch = nullptr;   // counts of one side are no news
   }
 
   CavityPacking best() {
