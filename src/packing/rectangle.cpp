@@ -153,7 +153,9 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
   RowsAnswer rows;
   Um already = 0;
   for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
-    const StripView::Longest longest = bench.view.longest_run(*breadth, thresholds, already, resolution);
+    // Narrower ones that are no longer hold no more, but may hold as many in a smaller box.
+    const StripView::Longest longest =
+        bench.view.longest_run(*breadth, thresholds, resolution > 1 ? already : 0, resolution);
     if (longest.length == 0) continue;
     already = longest.length;
     if (best && ceil_area_cells(setup, stack, longest.length, *breadth) < best->filling.cells) continue;
