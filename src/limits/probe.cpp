@@ -16,6 +16,7 @@ Answer ask(const Prober& prober, const Situation& changed, int beyond, std::opti
   options.enough = enough;
   options.step_budget = prober.probe_budget;
   options.mixed_budget = 0;
+  options.heading_budget = prober.probe_budget;
   options.stop = prober.stop;
   options.only_floor = floor;
   const packing::CavityPacking packing = packing::pack_cavity(changed.cavity, prober.cell, changed.rules, options);

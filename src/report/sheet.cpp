@@ -200,13 +200,14 @@ void draw_aligned(Drawing& drawing, const Line& object, const Line& at, const st
   const double dx = at.to.x - at.from.x, dy = at.to.y - at.from.y;
   drawing.items.emplace_back(arrow_head(at.from, -dx, -dy, 2, Pen::dimension));
   drawing.items.emplace_back(arrow_head(at.to, dx, dy, 2, Pen::dimension));
-  // Along the line from its middle outward until the text finds room; on paper of its own, so that the line breaks there.
+  // Beside the line, on the side away from the object and running away from it, so that neither is written over.
+  const double ox = at.from.x - object.from.x, oy = at.from.y - object.from.y;
+  const double away = std::max(std::hypot(ox, oy), 1e-9);
+  const Anchor anchor = std::abs(ox) < 0.02 * away ? Anchor::middle : ox < 0 ? Anchor::end : Anchor::start;
   for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8}) {
-    const Label label{{at.from.x + share * dx, at.from.y + share * dy}, text, 3, Anchor::middle, false, false};
-    const Patch room = text_patch(label);
-    if (!labels.is_free(room)) continue;
-    labels.block(room);
-    drawing.items.emplace_back(Stroke{corners(room), true, Pen::none, Fill::paper});
+    const Label label{{at.from.x + share * dx + ox / away * 1.2, at.from.y + share * dy + oy / away * 2.2}, text, 3, anchor, false, false};
+    if (!labels.is_free(text_patch(label))) continue;
+    labels.block(text_patch(label));
     drawing.items.emplace_back(label);
     return;
   }

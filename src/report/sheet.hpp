@@ -59,7 +59,7 @@ void draw_width(Drawing& drawing, double from_x, double to_x, double object_y, d
 void draw_height(Drawing& drawing, double from_y, double to_y, double object_x, double x,
                  const std::string& text, NearLabels& labels);
 
-/// A dimension along a line of any direction, its text written level at the middle.
+/// A dimension along a line of any direction, its text written level beside it, away from the object.
 struct Line { Spot from, to; };
 void draw_aligned(Drawing& drawing, const Line& object, const Line& at, const std::string& text, NearLabels& labels);
 

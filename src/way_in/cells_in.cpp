@@ -20,9 +20,16 @@ using region::FreePlan;
 using region::HeightSpan;
 using region::Strips;
 
-Loop rectangle(const packing::Cuboid& body) {
-  return {{body.low.x.um(), body.low.y.um()}, {body.high.x.um(), body.low.y.um()},
-          {body.high.x.um(), body.high.y.um()}, {body.low.x.um(), body.high.y.um()}};
+/// Corners in the car of a body of a box.
+std::vector<core::Point2> corners(const packing::Cuboid& body, core::Heading heading) {
+  return core::to_car(heading, std::vector<core::Point2>{{body.low.x, body.low.y}, {body.high.x, body.low.y},
+                                                         {body.high.x, body.high.y}, {body.low.x, body.high.y}});
+}
+
+Loop rectangle(const packing::Cuboid& body, core::Heading heading) {
+  Loop loop;
+  for (const core::Point2& p : corners(body, heading)) loop.push_back({p.a.um(), p.b.um()});
+  return loop;
 }
 
 /// The last opening, when the box comes through it from above.
@@ -112,12 +119,9 @@ FreePlan inside_of(const box::Box& box, const survey::Rules& rules) {
 }
 
 /// One cell in its stance, posts included.
-Body cell_body(const PlacedCell& placed, const survey::Cell& cell) {
+Body cell_body(const PlacedCell& placed, core::Heading heading, const survey::Cell& cell) {
   const Length top = placed.body.high.z + box::live_metal_above_case(cell, placed.stance);
-  return Body("cell", {{"cell",
-                        {{placed.body.low.x, placed.body.low.y}, {placed.body.high.x, placed.body.low.y},
-                         {placed.body.high.x, placed.body.high.y}, {placed.body.low.x, placed.body.high.y}},
-                        placed.body.low.z, top}});
+  return Body("cell", {{"cell", corners(placed.body, heading), placed.body.low.z, top}});
 }
 
 /// How far up the column over a plan is free of all but what comes out, mm; empty when as far as `end`.
@@ -149,7 +153,7 @@ CellsIn cells_in(const box::Box& box, const survey::Cavity& cavity, const survey
   const survey::WayIn* above = opening_above(cavity);
   if (above == nullptr || box.layout.cells.empty()) return out;
   out.looked_at = true;
-  const Body one = cell_body(box.layout.cells.front(), cell);
+  const Body one = cell_body(box.layout.cells.front(), box.layout.heading, cell);
   for (const survey::WayIn& way : cavity.way_in) {
     // A cell in hand goes through anywhere.
     out.passes.push_back(pass_opening(one, way, Handling::may_tilt, Aim::elsewhere));
@@ -160,13 +164,13 @@ CellsIn cells_in(const box::Box& box, const survey::Cavity& cavity, const survey
   for (const PlacedCell& placed : box.layout.cells) {
     const Um foot = placed.body.low.z.um(), end = std::max(above->station.um(), placed.body.high.z.um());
     const Columns& columns = by_foot.try_emplace(foot, open, HeightSpan{foot, end}).first->second;
-    const std::vector<InTheWay> found = columns.over(rectangle(placed.body));
+    const std::vector<InTheWay> found = columns.over(rectangle(placed.body, box.layout.heading));
     add_names(found, out.take_out);
     if (!fixed(found)) {
       ++out.from_above;
       continue;
     }
-    UnderRoof under = push_for(placed, columns.plan(), inside);
+    UnderRoof under = push_for(placed, columns.plan().turned(box.layout.heading), inside);
     under.what = found.front().what;
     (under.slide_mm > 0 ? out.pushed : out.cannot).push_back(under);
   }
@@ -185,7 +189,7 @@ LiftOut lid_out(const box::Box& box, const survey::Cavity& cavity, const survey:
   const survey::WayIn* above = opening_above(cavity);
   const Um from = box.layout.lid_top.um();
   const Um end = above != nullptr ? std::max(above->station.um(), from) : from + 400'000;
-  const Body lid("lid", {{"lid", box.layout.outline, box.layout.lid_top - rules.lid, box.layout.lid_top}});
+  const Body lid("lid", {{"lid", core::to_car(box.layout.heading, box.layout.outline), box.layout.lid_top - rules.lid, box.layout.lid_top}});
   for (const Body::Part& part : lid.parts()) {
     const auto found = Columns(open, {from, end}).over(part.plan);
     add_names(found, out.take_out);
@@ -215,13 +219,13 @@ CellsOut cells_out(const box::Box& box, const survey::Cavity& cavity, const surv
     if (above != nullptr) top = std::max(mouth, std::min(top, above->station.um()));
     // The box itself is in place: only what lies over its mouth counts.
     const Columns& columns = by_top.try_emplace(top, open, HeightSpan{mouth, std::max(top, mouth + 1)}).first->second;
-    const auto found = columns.over(rectangle(placed.body));
+    const auto found = columns.over(rectangle(placed.body, box.layout.heading));
     if (!fixed(found)) {
       ++out.can;
       continue;
     }
     out.cannot.push_back({placed.block, placed.place, 0, {}, found.front().what});
-    shut.push_back(rectangle(placed.body));
+    shut.push_back(rectangle(placed.body, box.layout.heading));
   }
   out.least_room_mm = out.needed_mm;
   for (const Loop& plan : shut) {

@@ -10,7 +10,7 @@ namespace cellstow::way_in {
 namespace {
 
 Piece shell(const box::Box& box, const std::string& name, Length top) {
-  return {name, box.layout.outline, box.layout.z_bottom, top};
+  return {name, core::to_car(box.layout.heading, box.layout.outline), box.layout.z_bottom, top};
 }
 
 BodyWay way_of(const Body& body, double mass_kg, const survey::Cavity& cavity, Handling handling) {
