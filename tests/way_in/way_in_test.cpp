@@ -2,6 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "cellstow/way_in/way_in.hpp"
 #include "reference.hpp"
 
@@ -207,4 +210,22 @@ TEST_CASE("way in: brackets count when they are given") {
   const BoxWay way = find_way_in(box_of(10, 10, 500, 390, 4), shaft(), cell(), rules, {bracket});
   CHECK(way.whole->passes[0].manner == Manner::upright);
   CHECK_FALSE(way.whole->passes[0].straight);
+}
+
+TEST_CASE("way in: a box at a heading is taken where it stands in the car") {
+  // Its corners in the box's frame, turned by 30 degrees about the car's origin: x = u cos - v sin, y = u sin + v cos.
+  box::Box box = box_of(200, 0, 460, 100, 4);
+  box.layout.heading = core::Heading::from_degrees(30);
+  const double cos = std::sqrt(3.0) / 2, sin = 0.5;
+  const double left = 200 * cos - 100 * sin, right = 460 * cos, low = 200 * sin, high = 460 * sin + 100 * cos;
+  const BoxWay way = way_of(box, shaft());
+  CHECK(way.way == Way::whole);
+  CHECK(way.whole->passes[0].straight);
+  CHECK(way.whole->passes[0].gap_mm == doctest::Approx(std::min({left, 600 - right, low, 400 - high})).epsilon(1e-4));
+  CHECK(way.whole->passage.room == Room::free);
+  // A shelf over its front end, as far as a cell's far side: that cell is pushed along the box.
+  survey::Cavity cavity = shaft();
+  cavity.keep_outs = {block("shelf", p3(0, 0, 470), p3(210, 200, 520))};
+  CHECK(way_of(box, cavity).cells_out.can < 4);
+  CHECK(way_of(box, cavity).cells_out.can > 0);
 }

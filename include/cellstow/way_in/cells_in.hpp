@@ -31,7 +31,7 @@ struct CellsIn {
 
 /// Order of cells: the column over a cell's place, from its foot up to the opening, is either free, and the cell drops straight in; or
 /// overhung, and then it must be let down beside the overhang and pushed along at its own height, in a straight line along or across the
-/// car, inside the box. Overhung cells go in before all others, the farthest to be pushed first.
+/// box, inside it. Overhung cells go in before all others, the farthest to be pushed first.
 CellsIn cells_in(const box::Box& box, const survey::Cavity& cavity, const survey::Cell& cell,
                  const survey::Rules& rules);
 
