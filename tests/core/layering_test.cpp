@@ -25,10 +25,11 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"box", {"core", "geometry", "survey", "packing"}},
     {"restraint", {"core", "geometry", "survey", "packing", "box"}},
     {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
+    {"limits", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"wiring", {"core", "survey"}},
     {"balance", {"core", "survey"}},
-    {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "wiring", "balance"}},
-    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "wiring", "balance", "plan"}},
+    {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "limits", "wiring", "balance"}},
+    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "limits", "wiring", "balance", "plan"}},
     {"audit", {"core"}},
 };
 
