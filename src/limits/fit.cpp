@@ -100,11 +100,16 @@ Loop loop_of(const std::vector<Point2>& outline) {
   return loop;
 }
 
+/// The outline as it stands in the car.
+Loop loop_of(const packing::BoxLayout& box, const std::vector<Point2>& outline) {
+  return loop_of(core::to_car(box.heading, outline));
+}
+
 /// The outline, then each side further in step by step, as long as no side vanishes.
-std::vector<Loop> shrunk_outlines(const std::vector<Point2>& outline) {
-  std::vector<Loop> loops{loop_of(outline)};
+std::vector<Loop> shrunk_outlines(const packing::BoxLayout& box) {
+  std::vector<Loop> loops{loop_of(box, box.outline)};
   for (int k = 1; k <= most_shrinks; ++k) {
-    const Loop loop = loop_of(box::inset(outline, Length::from_um(k * shrink_step_um)));
+    const Loop loop = loop_of(box, box::inset(box.outline, Length::from_um(k * shrink_step_um)));
     for (std::size_t i = 0; i < loop.size(); ++i) {
       const PointUm a = loops[0][i], b = loops[0][(i + 1) % loop.size()], c = loop[i], d = loop[(i + 1) % loop.size()];
       const double along = static_cast<double>(b.s - a.s) * static_cast<double>(d.s - c.s) +
@@ -122,7 +127,7 @@ region::HeightSpan span_of(const packing::BoxLayout& box) { return {box.z_bottom
 bool clear_by(const survey::Cavity& cavity, const packing::BoxLayout& box, Um off) {
   survey::Cavity kept = cavity;
   for (survey::KeepOut& keep_out : kept.keep_outs) keep_out.clearance = Length::from_um(off);
-  return region::free_plan(kept, {off, off, 0}, cavity.sections.between, span_of(box)).admits(loop_of(box.outline));
+  return region::free_plan(kept, {off, off, 0}, cavity.sections.between, span_of(box)).admits(loop_of(box, box.outline));
 }
 
 Length clear_up_to(const survey::Cavity& cavity, const packing::BoxLayout& box) {
@@ -163,6 +168,8 @@ std::string touched(const region::FreePlan& plan, const Loop& outline) {
         for (std::size_t k = 0; k < outline.size(); ++k) {
           const PointUm a = outline[k], b = outline[(k + 1) % outline.size()];
           if (geometry::segments_keep(c, d, a, b, wall.reach())) continue;
+          // A cavity wall has its free space on the left: it stands where the side of the box looks that it meets.
+          if (wall.material() == geometry::Side::outside) return name + ", " + side_of(c, d) + " of the box";
           if (along_each_other(a, b, c, d) > best) side = side_of(a, b), best = along_each_other(a, b, c, d);
         }
       }
@@ -194,7 +201,7 @@ Fit chance_of_fit(const survey::Cavity& cavity, const packing::BoxLayout& box, c
     fit.shrink = Length{};
     return fit;
   }
-  const std::vector<Loop> outlines = shrunk_outlines(box.outline);
+  const std::vector<Loop> outlines = shrunk_outlines(box);
   std::vector<int> fits_first_at(outlines.size() + 1, 0);
   std::map<std::string, int> touches;
   Draws draws(options.seed);

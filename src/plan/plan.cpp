@@ -236,13 +236,34 @@ std::vector<CavityPlan> pack_all(const survey::Job& job, const Running& running)
   });
 }
 
+/// How sure it is that the cut boxes go in; where they should come in a little, whether the cells still fit.
+void add_fit(const survey::Job& job, const survey::Cavity& cavity, CavityPlan& plan) {
+  for (BoxPlan& box : plan.boxes) {
+    if (box.box.layout.outline.empty()) continue;
+    box.fit = limits::chance_of_fit(cavity, box.box.layout);
+    if (box.fit->samples == 0 || !box.fit->shrink || *box.fit->shrink <= core::Length{}) continue;
+    survey::Rules tighter = job.rules;
+    tighter.body_clearance = tighter.body_clearance + *box.fit->shrink;
+    packing::PackOptions options;
+    options.reading = cavity.sections.between;
+    options.enough = plan.packing.cells;
+    options.mixed_budget = 0;
+    options.step_budget = 400'000;
+    box.fit->cells_at_shrink = packing::pack_cavity(cavity, job.cell, tighter, options).cells;
+  }
+}
+
 /// What stands in the way of more cells, cavity by cavity; each uses all cores for itself.
 void add_limits(const survey::Job& job, const std::vector<CavityPlan>& fullest, const Running& running, Plan& plan) {
-  running.tell("what limits the count");
+  running.tell("what limits the count, and whether the cut boxes go in");
   plan.per_cell = limits::cell_worth(job.cell, job.string);
   limits::LimitsOptions options;
   options.stop = running.stop;
   for (std::size_t i = 0; i < plan.cavities.size(); ++i) {
+    add_fit(job, job.cavities[i], plan.cavities[i]);
+    if (job.cavities[i].tape_error <= core::Length{}) {
+      plan.left_out.push_back({"chance that the cut box goes in, " + job.cavities[i].name, "\"tape_error_mm\" is 0: nothing is said of how far off points may be"});
+    }
     const auto& wanted = job.cavities[i].cells_wanted;
     if (wanted && fullest[i].packing.cells >= wanted->max) {
       plan.cavities[i].limits.emplace().cells = fullest[i].packing.cells;

@@ -56,4 +56,21 @@ Json limits_to_json(const std::optional<limits::CavityLimits>& limits, const lim
           {"fittings", std::move(fittings)}, {"probes", limits->probes}, {"steps", limits->steps}, {"notes", limits->notes}};
 }
 
+Json fit_to_json(const plan::CavityPlan& cavity) {
+  Json out = Json::array();
+  for (const plan::BoxPlan& box : cavity.boxes) {
+    if (!box.fit) continue;
+    const limits::Fit& fit = *box.fit;
+    const bool said = fit.certain || fit.samples > 0;
+    const auto share = [&](double value) { return said ? rounded(value, 4) : Json(nullptr); };
+    Json entry = {{"box", box.box.mark}, {"give_or_take_mm", mm(fit.give_or_take)}, {"nothing_touches_up_to_mm", mm(fit.nothing_touches_up_to)},
+                  {"certain", fit.certain}, {"samples", fit.samples}, {"chance", share(fit.chance.share)}, {"chance_low", share(fit.chance.low)},
+                  {"chance_high", share(fit.chance.high)}, {"touched_most", fit.touched_most}, {"touches", fit.touches}};
+    entry["shrink_mm"] = fit.shrink ? mm(*fit.shrink) : Json(nullptr);
+    entry["cells_at_shrink"] = fit.cells_at_shrink ? Json(*fit.cells_at_shrink) : Json(nullptr);
+    out.push_back(std::move(entry));
+  }
+  return out;
+}
+
 }  // namespace cellstow::report

@@ -3,12 +3,15 @@
 
 #include <optional>
 
-#include "cellstow/limits/limits.hpp"
+#include "cellstow/plan/plan.hpp"
 #include "report/json_values.hpp"
 
 namespace cellstow::report {
 
 /// `limits` of a cavity; null when it was not asked for.
 Json limits_to_json(const std::optional<limits::CavityLimits>& limits, const limits::CellWorth& worth);
+
+/// `fit` of a cavity: one entry a box.
+Json fit_to_json(const plan::CavityPlan& cavity);
 
 }  // namespace cellstow::report

@@ -93,6 +93,35 @@ std::vector<std::string> limits_lines(const limits::CavityLimits& limits) {
   return lines;
 }
 
+std::vector<std::string> fit_lines(const plan::CavityPlan& cavity) {
+  std::vector<std::string> lines;
+  for (const plan::BoxPlan& box : cavity.boxes) {
+    if (!box.fit) continue;
+    const limits::Fit& fit = *box.fit;
+    std::string line = "Box " + box.box.mark + ": ";
+    const std::string up_to = "nothing can touch it as long as every measured point is good to give or take " + mm_text(fit.nothing_touches_up_to) + " mm";
+    if (fit.give_or_take <= core::Length{}) {
+      lines.push_back(line + up_to + ". The job does not say how good they are.");
+    } else if (fit.certain) {
+      lines.push_back(line + "with give or take " + mm_text(fit.give_or_take) + " mm it goes in; " + up_to + ".");
+    } else {
+      const auto in_hundred = [](double share) { return number(100 * share); };
+      line += "with give or take " + mm_text(fit.give_or_take) + " mm it goes in as cut about " + in_hundred(fit.chance.share) + " times in 100 (" +
+              in_hundred(fit.chance.low) + " to " + in_hundred(fit.chance.high) + ", tried " + std::to_string(fit.samples) + " times).";
+      if (fit.touches > 0) line += " Most often it touches the " + fit.touched_most + ".";
+      if (!fit.shrink) line += " Making it up to 15 mm smaller all round does not make that 99: look at height and place.";
+      if (fit.shrink && *fit.shrink > core::Length{}) {
+        line += " " + mm_text(*fit.shrink) + " mm in on every side makes it 99";
+        if (fit.cells_at_shrink) line += *fit.cells_at_shrink >= cavity.packing.cells ? ", and the cells still fit" : ", but then only " + count(*fit.cells_at_shrink, "cell fits", "cells fit") + " the cavity";
+        line += ".";
+      }
+      lines.push_back(line);
+    }
+  }
+  if (!lines.empty()) lines.push_back("Taken for this: every measured corner off by its give or take at most, in any direction in its section; stations exact; the box cut true and put where it is planned. The mock-up decides.");
+  return lines;
+}
+
 Table all_limits(const plan::Plan& plan) {
   Table out{{"cavity", "what", "where", "change", "for more: mm", "for more: cells", "full row: mm", "full row: cells", "most: mm", "most: cells", "kWh", "km", "kg",
              "nothing and sure", "mind"}, {}};

@@ -19,6 +19,9 @@ Table limits_table(const limits::CavityLimits& limits, const limits::CellWorth& 
 /// What gives nothing, in one sentence for each reach; what fittings cost in other places; notes.
 std::vector<std::string> limits_lines(const limits::CavityLimits& limits);
 
+/// Will the cut box go in: one or more sentences a box.
+std::vector<std::string> fit_lines(const plan::CavityPlan& cavity);
+
 /// Every change of every cavity, for the list.
 Table all_limits(const plan::Plan& plan);
 

@@ -103,6 +103,8 @@ std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const pl
   for (const std::string& fitting : cavity.packing.fittings_without_place) out += element("p", "No place was found for: " + fitting + ".", "cure");
   out += html_table(tightest_table(cavity), {2, 3, 4, 5, 6, 7}, "Tightest places, least in hand first (a measured point is good to give or take " +
                     (measured ? mm_text(measured->tape_error) : std::string("3")) + " mm)");
+  const std::vector<std::string> fit = fit_lines(cavity);
+  if (!fit.empty()) out += element("h3", "Will the cut box go in") + html_list(fit);
   out += html_table(blocks(cavity), {2, 5, 6, 7, 8, 9, 10}, has_turned_box(cavity)
                     ? "Blocks, with end plates and room for the straps, mm along and across the box from its front left corner, outside"
                     : "Blocks, with end plates and room for the straps, mm");

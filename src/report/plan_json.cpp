@@ -76,6 +76,7 @@ Json cavity_to_json(const plan::CavityPlan& cavity, const limits::CellWorth& wor
           {"shortfalls", list(cavity.packing.shortfalls, shortfall_to_json)},
           {"readings", readings_to_json(cavity.readings)},
           {"limits", limits_to_json(cavity.limits, worth)},
+          {"fit", fit_to_json(cavity)},
           {"fittings_without_place", cavity.packing.fittings_without_place},
           {"notes", cavity.packing.notes}};
 }

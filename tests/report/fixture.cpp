@@ -275,6 +275,15 @@ plan::CavityPlan tank_plan() {
                   {"filler neck", "box TW, right wall", p3(2914, 92, 500), 72.4, 15}};
   plan::BoxPlan box;
   box.box = tank_box();
+  limits::Fit& fit = box.fit.emplace();
+  fit.give_or_take = mm(12);
+  fit.nothing_touches_up_to = mm(10);
+  fit.samples = 2000;
+  fit.chance = {0.97, 0.9616, 0.9766};
+  fit.touched_most = "cavity wall, rear side of the box";
+  fit.touches = 48;
+  fit.shrink = mm(1.5);
+  fit.cells_at_shrink = 18;
   for (const packing::Block& block : box.box.layout.blocks) {
     box.straps.straps.push_back(strap("TW", block.id, 71.0 * block.cells + 20));
   }

@@ -35,6 +35,7 @@ struct Fit {
   std::string touched_most;        ///< "cavity wall, rear side of the box"; empty when nothing touched
   int touches = 0;         ///< samples in which that was touched
   std::optional<Length> shrink;    ///< least, in 0.5 mm steps, that each side of the box must come in for 99 in 100; empty: none up to 15 mm does
+  std::optional<int> cells_at_shrink;  ///< cells that were found when every box of the cavity comes in that far; empty: not asked
 };
 
 struct FitOptions {

@@ -9,6 +9,7 @@
 
 #include "cellstow/balance/load_state.hpp"
 #include "cellstow/box/box.hpp"
+#include "cellstow/limits/fit.hpp"
 #include "cellstow/limits/limits.hpp"
 #include "cellstow/packing/layout.hpp"
 #include "cellstow/restraint/mounting.hpp"
@@ -34,6 +35,7 @@ struct BoxPlan {
   box::Box box;
   restraint::StrapPlan straps;
   restraint::Mounting mounting;
+  std::optional<limits::Fit> fit{};        ///< empty without an outline, or when only packing was asked for
 };
 
 struct CavityPlan {
