@@ -1,6 +1,7 @@
 #include "cellstow/region/free_plan.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "cellstow/geometry/segment.hpp"
@@ -34,8 +35,38 @@ bool FreePlan::covers(Um x_low, Um x_high, Um y_low, Um y_high) const {
   });
 }
 
+namespace {
+
+/// A point just inside the outline: beside the middle of its longest edge.
+PointUm just_inside(const geometry::Loop& outline) {
+  constexpr double in_um = 10;
+  std::size_t longest = 0;
+  double most = 0;
+  for (std::size_t k = 0; k < outline.size(); ++k) {
+    const PointUm a = outline[k], b = outline[(k + 1) % outline.size()];
+    const double length = std::hypot(static_cast<double>(b.s - a.s), static_cast<double>(b.t - a.t));
+    if (length > most) longest = k, most = length;
+  }
+  const PointUm a = outline[longest], b = outline[(longest + 1) % outline.size()];
+  const double in = (geometry::doubled_area(outline) > 0 ? in_um : -in_um) / std::max(1.0, most);
+  return {(a.s + b.s) / 2 - std::llround(in * static_cast<double>(b.t - a.t)),
+          (a.t + b.t) / 2 + std::llround(in * static_cast<double>(b.s - a.s))};
+}
+
+/// Even-odd over all loops: is the point in the wall's material?
+bool in_material(const Wall& wall, PointUm point) {
+  bool inside = false;
+  for (const geometry::Loop& loop : wall.loops()) inside = inside != geometry::is_inside(loop, point);
+  return inside == (wall.material() == geometry::Side::inside);
+}
+
+}  // namespace
+
 bool FreePlan::admits(const geometry::Loop& outline) const {
+  const PointUm inside = just_inside(outline);
   for (const Wall& wall : walls_x_) {
+    // Where no wall crosses the outline, all of it is free or all of it lies in the material.
+    if (in_material(wall, inside)) return false;
     for (const geometry::Loop& loop : wall.loops()) {
       if (geometry::is_inside(outline, loop.front())) return false;
       for (std::size_t i = 0; i < loop.size(); ++i) {

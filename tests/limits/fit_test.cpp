@@ -84,6 +84,27 @@ TEST_CASE("fit: certain where no point can reach, and said up to where") {
   CHECK(unsaid.samples == 0);
 }
 
+TEST_CASE("fit: a floor that may come up under the whole box is not overlooked") {
+  // Sections across x: the floor is measured, and lies 4 mm under the box.
+  survey::Cavity cavity;
+  cavity.sections.across = survey::Axis::x;
+  for (const Um station : {Um{0}, Um{400'000}}) {
+    cavity.sections.at.push_back({um(station), points({{0, 46'000}, {600'000, 46'000}, {600'000, 400'000}, {0, 400'000}}), {}});
+  }
+  packing::BoxLayout box;
+  box.outline = points({{50'000, 50'000}, {350'000, 50'000}, {350'000, 550'000}, {50'000, 550'000}});
+  box.z_bottom = um(50'000);
+  box.lid_top = um(200'000);
+  cavity.tape_error = mm(3.9);
+  CHECK(limits::chance_of_fit(cavity, box).certain);
+  CHECK(limits::chance_of_fit(cavity, box).nothing_touches_up_to == mm(4));
+  cavity.tape_error = mm(20);
+  const limits::Fit fit = limits::chance_of_fit(cavity, box);
+  CHECK_FALSE(fit.certain);
+  CHECK(fit.chance.share < 0.6);
+  CHECK_FALSE(fit.shrink);   // no shrink sideways helps
+}
+
 TEST_CASE("fit: same seed, same answer; more give or take, less chance; a keep-out is named") {
   survey::Cavity cavity = bay(12'000);
   survey::KeepOut post;

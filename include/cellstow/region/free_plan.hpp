@@ -38,8 +38,8 @@ class FreePlan {
   /// True when the open rectangle meets no wall.
   bool covers(Um x_low, Um x_high, Um y_low, Um y_high) const;
 
-  /// True when the outline keeps every wall's reach and encloses none. Exact; for outlines of any shape.
-  /// @pre the outline lies inside the cavity or crosses its wall
+  /// True when the outline keeps every wall's reach, encloses none and lies in none. Exact; for outlines of any shape.
+  /// @pre the outline is simple and broader than a tenth of a millimetre
   bool admits(const geometry::Loop& outline) const;
 
   /// The same plan in the frame of a box turned by `heading`: x and y are the box's u and v. Errs on the tight
