@@ -91,7 +91,7 @@ Um free_lift(const survey::Cavity& cavity, survey::Between reading, const Loop& 
   };
   Um low = 0, high = highest_lift_um;
   if (clear(high)) return high;
-  while (high - low > 10) {
+  while (high - low > 1) {
     const Um middle = (low + high) / 2;
     (clear(middle) ? low : high) = middle;
   }
