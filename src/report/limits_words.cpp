@@ -15,13 +15,13 @@ std::string named(const Limit& limit) {
   return limit.where.empty() ? limit.what : limit.what + " (" + limit.where + ")";
 }
 
-/// "8.1 mm further out", "4.7 mm less: 1.3 mm", "not there".
+/// "8.1 mm further out; a smaller change may do", "4.7 mm less, 1.3 mm left", "not there".
 std::string change_text(const Limit& limit, const std::optional<limits::Enough>& enough) {
   if (limit.all_or_nothing) return limit.how;
   if (!enough) return "-";
-  std::string out = mm_text(enough->change) + " mm " + (enough->least ? "" : "(less may do) ");
-  if (limit.now <= core::Length{}) return out + limit.how;
-  return out + limit.how + ": " + mm_text(std::max(core::Length{}, limit.now - enough->change)) + " mm left";
+  std::string out = mm_text(enough->change) + " mm " + limit.how;
+  if (limit.now > core::Length{}) out += ", " + mm_text(std::max(core::Length{}, limit.now - enough->change)) + " mm left";
+  return out + (enough->least ? "" : "; a smaller change may do");
 }
 
 std::string more_cells(int cells) { return count(cells, "more cell"); }
