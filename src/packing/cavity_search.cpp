@@ -66,6 +66,29 @@ void CavitySearch::run() {
   }
 }
 
+/// Ranges that together cover every floor height worth a look. A range is half a box high at most: the column
+/// common to all its heights must not vanish, or nothing read from it would hold for any of them.
+std::vector<CavitySearch::FloorRange> CavitySearch::floor_ranges(std::size_t stack) const {
+  const std::vector<Um> at = floors(stack);
+  std::vector<FloorRange> ranges;
+  if (at.size() < 2 || !region::plan_varies_between(setup_.cavity, setup_.reading)) {
+    for (const Um floor : at) ranges.push_back({floor, floor});
+    return ranges;
+  }
+  const Um longest = longest_range(stack);
+  for (std::size_t i = 0; i + 1 < at.size(); ++i) {
+    const Um parts = (at[i + 1] - at[i] + longest - 1) / longest;
+    for (Um k = 0; k < parts; ++k) {
+      ranges.push_back({at[i] + (at[i + 1] - at[i]) * k / parts, at[i] + (at[i + 1] - at[i]) * (k + 1) / parts});
+    }
+  }
+  return ranges;
+}
+
+Um CavitySearch::longest_range(std::size_t stack) const {
+  return std::max<Um>(1, setup_.stacks[stack].box_height / 2);
+}
+
 /// An answer to show at once, from the first floor height at which anything may stand.
 void CavitySearch::first_answer(const std::vector<Ranked>& ranked) {
   const Ranked& best = *std::min_element(ranked.begin(), ranked.end(),
@@ -77,10 +100,9 @@ void CavitySearch::first_answer(const std::vector<Ranked>& ranked) {
 int CavitySearch::bound_of_many() {
   int most = 0;
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
-    const std::vector<Um> at = floors(stack);
-    for (std::size_t i = 0; i < at.size(); ++i) {
-      const region::FreePlan shared = plan(stack, at[i], at[std::min(i + 1, at.size() - 1)]);
-      for (const Attempt& attempt : all_ways(stack, at[i])) {
+    for (const FloorRange& range : floor_ranges(stack)) {
+      const region::FreePlan shared = plan(stack, range.low, range.high);
+      for (const Attempt& attempt : all_ways(stack, range.low)) {
         most = std::max(most, bound_by_parts(setup_, shared, attempt, fine_um, steps_).cells);
       }
     }
@@ -187,11 +209,9 @@ int CavitySearch::bound_of_mixed() {
   found_when_bounded_ = cells_found();
   int most = 0;
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
-    const std::vector<Um> at = floors(stack);
-    for (std::size_t i = 0; i < at.size(); ++i) {
+    for (const FloorRange& range : floor_ranges(stack)) {
       if (spent()) return give_up(area_bound(setup_)), area_bound(setup_);
-      most = std::max(most, varies && i + 1 < at.size() ? mixed_bound_between(stack, at[i], at[i + 1], 0)
-                                                        : line_bound_of(stack, plan(stack, at[i], at[i])));
+      most = std::max(most, mixed_bound_between(stack, range.low, range.high, 0));
     }
   }
   mixed_bound_ = std::min(most, setup_.enough);
@@ -205,11 +225,7 @@ int CavitySearch::bound_of_several() {
   Um lowest = geometry::far_um;
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
     lowest = std::min(lowest, setup_.stacks[stack].box_height);
-    const std::vector<Um> at = floors(stack);
-    const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
-    for (std::size_t i = 0; i < at.size(); ++i) {
-      plans.push_back(plan(stack, at[i], varies ? at[std::min(i + 1, at.size() - 1)] : at[i]));
-    }
+    for (const FloorRange& range : floor_ranges(stack)) plans.push_back(plan(stack, range.low, range.high));
     if (plans.size() > most_plans || spent()) return area_bound(setup_);
   }
   const region::HeightSpan limits = region::height_limits(setup_.cavity, setup_.clearances);
@@ -377,18 +393,23 @@ void CavitySearch::take(const Attempt& attempt, Outcome outcome) {
 /// the best found. A way of laying that cannot win in a range cannot win in a part of it.
 void CavitySearch::between(std::size_t stack, Um low, Um high, const std::vector<Attempt>& attempts) {
   if (high - low < 2) return;
-  const region::FreePlan shared = plan(stack, low + 1, high - 1);
-  std::vector<Attempt> hopeful;
-  for (Ranked& range : bounded_all(shared, attempts, coarse_um)) {
-    if (beats_best(range)) hopeful.push_back(std::move(range.attempt));
-  }
-  std::vector<Attempt> left;
-  int most = 0;
-  for (Ranked& range : bounded_all(shared, hopeful, fine_um)) {
-    if (beats_best(range)) range.bound = one_part(range.bound, shared, range.attempt);
-    if (!beats_best(range) || !could_be_built(range.attempt, shared)) continue;
-    most = std::max(most, range.bound.cells);
-    left.push_back(std::move(range.attempt));
+  // A range too long for a common column has no bound of its own: it is halved as it is.
+  std::vector<Attempt> left = attempts;
+  int most = area_bound(setup_);
+  if (high - low <= longest_range(stack)) {
+    const region::FreePlan shared = plan(stack, low + 1, high - 1);
+    std::vector<Attempt> hopeful;
+    for (Ranked& range : bounded_all(shared, attempts, coarse_um)) {
+      if (beats_best(range)) hopeful.push_back(std::move(range.attempt));
+    }
+    left.clear();
+    most = 0;
+    for (Ranked& range : bounded_all(shared, hopeful, fine_um)) {
+      if (beats_best(range)) range.bound = one_part(range.bound, shared, range.attempt);
+      if (!beats_best(range) || !could_be_built(range.attempt, shared)) continue;
+      most = std::max(most, range.bound.cells);
+      left.push_back(std::move(range.attempt));
+    }
   }
   if (left.empty()) return;
   if (steps_ > budget_ || stopped()) return give_up(most);

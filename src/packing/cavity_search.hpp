@@ -82,6 +82,10 @@ class CavitySearch {
   std::vector<std::pair<Attempt, Worth>> rows_beyond(const region::FreePlan& shared, const std::vector<Attempt>& attempts,
                                                      const Worth& known, Um resolution);
   std::vector<Um> floors(std::size_t stack) const;
+  /// Floor heights from low to high, both included.
+  struct FloorRange { Um low = 0, high = 0; };
+  std::vector<FloorRange> floor_ranges(std::size_t stack) const;
+  Um longest_range(std::size_t stack) const;
   region::Clearances clearances() const;
   region::FreePlan plan(std::size_t stack, Um low, Um high);
   region::FreePlan outside(std::size_t stack, Um low, Um high);

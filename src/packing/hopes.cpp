@@ -23,24 +23,10 @@ Worth CavitySearch::worth() const {
 }
 
 std::vector<CavitySearch::Hope> CavitySearch::hopes() const {
-  const bool varies = region::plan_varies_between(setup_.cavity, setup_.reading);
   std::vector<Hope> hopes;
-  const auto add = [&](std::size_t stack, Um low, Um high) {
-    for (Attempt& attempt : all_ways(stack, low)) hopes.push_back({std::move(attempt), high});
-  };
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
-    const std::vector<Um> at = floors(stack);
-    if (!varies || at.size() < 2) {
-      for (const Um floor : at) add(stack, floor, floor);
-      continue;
-    }
-    // The column common to a range of floors must not vanish.
-    const Um longest = std::max<Um>(1, setup_.stacks[stack].box_height / 2);
-    for (std::size_t i = 0; i + 1 < at.size(); ++i) {
-      const Um parts = (at[i + 1] - at[i] + longest - 1) / longest;
-      for (Um k = 0; k < parts; ++k) {
-        add(stack, at[i] + (at[i + 1] - at[i]) * k / parts, at[i] + (at[i + 1] - at[i]) * (k + 1) / parts);
-      }
+    for (const FloorRange& range : floor_ranges(stack)) {
+      for (Attempt& attempt : all_ways(stack, range.low)) hopes.push_back({std::move(attempt), range.high});
     }
   }
   return hopes;

@@ -117,3 +117,31 @@ TEST_CASE("box: a wanted count is met exactly, with fewer blocks than the fulles
   CHECK(wanted.cells == most.cells - 3);
   CHECK(wanted.boxes[0].blocks.size() <= most.boxes[0].blocks.size());
 }
+
+// Two stretches that lean apart, in a cavity three boxes high: the roomiest floor height lies between the critical ones, far
+// from the middle. The sweep over single heights is the other way of finding it.
+TEST_CASE("floor heights: in a tall leaning cavity nothing between the critical heights is missed") {
+  const Um wide = 700'000;
+  const auto lean = [&](Um low, Um high) {
+    return points({{low, 0}, {low + wide, 0}, {high + wide, 1'000'000}, {high, 1'000'000}});
+  };
+  survey::Cavity cavity;
+  cavity.name = "bay";
+  cavity.sections.across = survey::Axis::x;
+  cavity.sections.at = {{um(0), lean(0, 500'000), {}},
+                        {um(100'000), lean(0, 500'000), {}},
+                        {um(100'001), lean(750'000, 250'000), {}},
+                        {um(206'000), lean(750'000, 250'000), {}}};
+  for (const auto arrangement : {survey::Arrangement::rows, survey::Arrangement::mixed}) {
+    survey::Rules rules;
+    rules.arrangement = arrangement;
+    const auto packing = packing::pack_cavity(cavity, big_cell(), rules);
+    for (Um floor = 10'000; floor < 760'000; floor += 20'000) {
+      packing::PackOptions options;
+      options.only_floor = um(floor);
+      const int cells = packing::pack_cavity(cavity, big_cell(), rules, options).cells;
+      CHECK(cells <= packing.cells);
+      CHECK(cells <= packing.bound);
+    }
+  }
+}
