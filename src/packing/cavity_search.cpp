@@ -14,10 +14,6 @@
 namespace cellstow::packing {
 namespace {
 
-/// Bounds are taken with strip positions this coarse first, then this fine: most attempts need no more.
-constexpr Um coarse_um = 16'000;
-constexpr Um fine_um = 1'000;
-
 /// Ranges of floor heights are halved this often for the bound on mixed arrangements.
 constexpr int most_halvings = 5;
 
@@ -198,8 +194,7 @@ void CavitySearch::try_mixed(const MixedCandidate& candidate, long long budget) 
                        candidate.bound, budget};
   auto solved = solve_mixed(setup_, task, steps_);
   if (!solved || solved->filling.cells <= more_than_) return;
-  Found found{{candidate.stack, candidate.floor, {setup_.stacks[candidate.stack].tiers.size(), Way{}}}, std::move(*solved)};
-  keep(std::move(found));
+  keep({{candidate.stack, candidate.floor, {setup_.stacks[candidate.stack].tiers.size(), Way{}}}, std::move(*solved)});
 }
 
 int CavitySearch::bound_of_mixed() {

@@ -8,6 +8,10 @@
 
 namespace cellstow::packing {
 
+/// Bounds are taken with strip positions this coarse first, then this fine: most attempts need no more.
+inline constexpr Um coarse_um = 16'000;
+inline constexpr Um fine_um = 1'000;
+
 /// A box (or boxes) at one height, worked out in full.
 struct Found {
   Attempt attempt;
@@ -65,7 +69,7 @@ class CavitySearch {
   long long steps() const { return steps_; }
   bool out_of_budget() const { return out_of_budget_; }
   bool outline_cost() const { return outline_cost_; }
-  bool was_stopped() const { return stopped(); }
+  bool stopped() const { return setup_.stop != nullptr && *setup_.stop; }
 
  private:
   struct Ranked {
@@ -113,7 +117,6 @@ class CavitySearch {
   int cells_to_beat() const;
   int mixed_bound_between(std::size_t stack, Um low, Um high, int depth);
   bool spent() const;
-  bool stopped() const { return setup_.stop != nullptr && *setup_.stop; }
   void keep(Found found);
   void try_mixed(const MixedCandidate& candidate, long long budget);
   Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt);

@@ -7,9 +7,7 @@
 namespace cellstow::packing {
 namespace {
 
-/// Strip positions this coarse first. Then finer; over a range of headings no finer than a part of what contents lose.
-constexpr Um coarse_um = 16'000;
-constexpr Um fine_um = 1'000;
+/// Over a range of headings strip positions need be no finer than a part of what contents lose.
 constexpr Um losses_a_step = 4;
 
 bool same_plan(const CavitySearch::Hope& a, const CavitySearch::Hope& b) {

@@ -19,6 +19,9 @@ constexpr std::array<std::pair<double, double>, 17> weights{{
     {1, 0}, {1, 0.2}, {1, 0.4}, {1, 0.6}, {1, 0.75}, {1, 0.85}, {1, 0.92}, {1, 0.97}, {1, 1},
     {0.97, 1}, {0.92, 1}, {0.85, 1}, {0.75, 1}, {0.6, 1}, {0.4, 1}, {0.2, 1}, {0, 1}}};
 
+/// Right-hand sides, one a pair of weights.
+using Limits = std::array<double, weights.size()>;
+
 /// What part of a line can carry: room taken, gap included, and cells per um that the line moves on.
 struct Load {
   Um room = 0;
@@ -109,14 +112,14 @@ class Lines {
         Strips strips, const RunFilter* filter)
       : plans_(plans), filter_(filter), strips_(strips), shell_(setup.content_shell()), gap_(gap),
         extent_(extent_of(plans, strips)),
-        along_(extent_of(plans, strips == Strips::along_x ? Strips::along_y : Strips::along_x).length() +
+        along_(extent_of(plans, other(strips)).length() +
                2 * std::max<Um>(0, -setup.content_shell())) {
     carried_ = single_blocks(setup, gap, tier, along_, extent_.length() - 2 * shell_);
     window_ = std::clamp<Um>(carried_.least_across / windows_a_block, 1, widest_window_um);
   }
 
-  std::array<double, weights.size()> limits(bool blocks_along_x_are_along, long long& steps) {
-    std::array<double, weights.size()> limits{};
+  Limits limits(bool blocks_along_x_are_along, long long& steps) {
+    Limits limits{};
     if (carried_.loads.empty()) return limits;
     std::vector<Stairs> tables;
     for (const auto& [of_x, of_y] : weights) {
@@ -157,7 +160,7 @@ class Lines {
             std::erase_if(more, [&](const SpanUm& run) { return !filter_->keeps(run, low, high); });
           }
         } else {
-          more = {plan->extent(strips_ == Strips::along_x ? Strips::along_y : Strips::along_x)};
+          more = {plan->extent(other(strips_))};
         }
         runs.insert(runs.end(), more.begin(), more.end());
       }
@@ -184,8 +187,6 @@ class Lines {
   Um along_, window_ = 1;
   Carried carried_;
 };
-
-using Limits = std::array<double, weights.size()>;
 
 Limits limits_of(const Setup& setup, const std::vector<const region::FreePlan*>& plans, Um gap, const Tier& tier,
                  Strips strips, const RunFilter* filter, long long& steps) {

@@ -55,18 +55,17 @@ std::vector<StripKind> kinds_of(const Setup& setup, const Tier& tier, Strips str
   return kinds;
 }
 
-/// More fittings, more cells, fewer blocks.
-bool better_contents(const Contents& a, const Contents& b) {
-  if (a.fittings.size() != b.fittings.size()) return a.fittings.size() > b.fittings.size();
-  return filling_of(a).better_than(filling_of(b));
-}
-
 }  // namespace
 
 Filling filling_of(const Contents& contents) {
   Filling filling;
   for (const BlockInPlan& block : contents.blocks) filling = filling + Filling{block.cells, 1};
   return filling;
+}
+
+bool better_contents(const Contents& a, const Contents& b) {
+  if (a.fittings.size() != b.fittings.size()) return a.fittings.size() > b.fittings.size();
+  return filling_of(a).better_than(filling_of(b));
 }
 
 MixedSearch::MixedSearch(const Setup& setup, const MixedPlace& place, const Tier& tier,

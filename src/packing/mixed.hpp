@@ -12,6 +12,9 @@ namespace cellstow::packing {
 /// What an arrangement is worth.
 Filling filling_of(const Contents& contents);
 
+/// More fittings, more cells, fewer blocks.
+bool better_contents(const Contents& a, const Contents& b);
+
 /// Where a mixed arrangement may stand.
 struct MixedPlace {
   const region::FreePlan& plan;

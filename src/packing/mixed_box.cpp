@@ -36,11 +36,6 @@ Contents tier_of(const Contents& all, std::size_t tier) {
   return contents;
 }
 
-bool holds_more(const Contents& a, const Contents& b) {
-  if (a.fittings.size() != b.fittings.size()) return a.fittings.size() > b.fittings.size();
-  return filling_of(a).better_than(filling_of(b));
-}
-
 Contents best_of_lanes(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index,
                        const Contents& start, int wanted, long long budget, long long& steps) {
   struct Lane { Contents contents; long long steps = 0; };
@@ -57,7 +52,7 @@ Contents best_of_lanes(const Setup& setup, const MixedPlace& place, const Tier& 
   for (auto& future : running) {
     Lane lane = future.get();
     steps += lane.steps;
-    if (holds_more(lane.contents, best)) best = std::move(lane.contents);
+    if (better_contents(lane.contents, best)) best = std::move(lane.contents);
   }
   return best;
 }
@@ -77,7 +72,7 @@ Contents cut_up(const Setup& setup, const MixedPlace& place, const Tier& tier, s
 }
 
 /// All tiers of one box; tiers that are alike are filled alike.
-Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& place, const Contents* rows,
+TieredRows all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& place, const Contents* rows,
                    long long& steps) {
   const std::vector<Tier>& tiers = setup.stacks[task.stack].tiers;
   Contents all;
@@ -90,11 +85,11 @@ Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& 
       contents = MixedSearch(setup, place, tiers[i], i, 0).begin(steps);
       if (rows != nullptr) {
         const Contents known = tier_of(*rows, i);
-        if (holds_more(known, contents)) contents = known;
+        if (better_contents(known, contents)) contents = known;
       }
       const int wanted = (task.wanted + static_cast<int>(tiers.size()) - 1) / static_cast<int>(tiers.size());
       const long long budget = task.budget / static_cast<long long>(tiers.size());
-      if (Contents filled = cut_up(setup, place, tiers[i], i, wanted, budget, steps); holds_more(filled, contents)) {
+      if (Contents filled = cut_up(setup, place, tiers[i], i, wanted, budget, steps); better_contents(filled, contents)) {
         contents = std::move(filled);
       }
       if (filling_of(contents).cells > 0) {
@@ -106,7 +101,11 @@ Contents all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace& 
     all.blocks.insert(all.blocks.end(), contents.blocks.begin(), contents.blocks.end());
     all.fittings.insert(all.fittings.end(), contents.fittings.begin(), contents.fittings.end());
   }
-  return all;
+  TieredRows tiered;
+  tiered.filling = filling_of(all);
+  for (const FittingInPlan& fitting : all.fittings) tiered.fittings |= 1U << fitting.index;
+  tiered.contents = std::move(all);
+  return tiered;
 }
 
 std::optional<BoxInPlan> build(const Setup& setup, const MixedTask& task, const RunFilter* filter,
@@ -117,10 +116,7 @@ std::optional<BoxInPlan> build(const Setup& setup, const MixedTask& task, const 
     const bool plain = margin.x == 0 && margin.y == 0;
     MixedTask share = task;
     if (margins.size() > 1) share.budget = plain ? task.budget / 2 : task.budget / 4;
-    TieredRows tiers;
-    tiers.contents = all_tiers(setup, share, place_of(setup, task, margin, filter), plain ? rows : nullptr, steps);
-    tiers.filling = filling_of(tiers.contents);
-    for (const FittingInPlan& fitting : tiers.contents.fittings) tiers.fittings |= 1U << fitting.index;
+    TieredRows tiers = all_tiers(setup, share, place_of(setup, task, margin, filter), plain ? rows : nullptr, steps);
     if (tiers.filling.cells == 0) continue;
     BoxInPlan box = make_box(setup, std::move(tiers));
     OutlineAnswer answer;
@@ -171,10 +167,7 @@ std::optional<Solved> solve_mixed_rectangle(const Setup& setup, const MixedTask&
     const region::FreePlan inner = rectangle_plan(setup, outer);
     MixedTask within{task.stack, task.floor, inner, inner, nullptr, task.wanted,
                      task.budget / static_cast<long long>(outers.size())};
-    TieredRows tiers;
-    tiers.contents = all_tiers(setup, within, place_of(setup, within, {}, nullptr), nullptr, steps);
-    tiers.filling = filling_of(tiers.contents);
-    for (const FittingInPlan& fitting : tiers.contents.fittings) tiers.fittings |= 1U << fitting.index;
+    TieredRows tiers = all_tiers(setup, within, place_of(setup, within, {}, nullptr), nullptr, steps);
     if (tiers.filling.cells == 0) continue;
     BoxInPlan box = make_box(setup, std::move(tiers));
     finish_rectangle(setup, inner, outer, box);

@@ -50,7 +50,7 @@ CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, c
   CavityPacking packing;
   packing.steps = search.steps();
   packing.bound = bound_of(setup, search, options.mixed_budget == 0);
-  if (search.out_of_budget() && !search.was_stopped()) {
+  if (search.out_of_budget() && !search.stopped()) {
     packing.notes.push_back("not every floor height was settled within the work allowed");
   }
   if (search.outline_cost()) {
@@ -64,7 +64,7 @@ CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, c
     if (turned.found) best = std::move(turned.found);
     setup.heading = turned.heading;
   }
-  if (search.was_stopped()) packing.notes.push_back("stopped by hand: this is the best found until then");
+  if (search.stopped()) packing.notes.push_back("stopped by hand: this is the best found until then");
   unsigned placed = 0;
   if (best) {
     placed = best->solved.fittings;

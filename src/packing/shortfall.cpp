@@ -82,7 +82,7 @@ void add_whole_row(const Context& context, const StripKind& kind, const FillTabl
   if (row.available >= row.needed) return;  // it is not breadth that lacks
   row.cells = last->value[0].cells;
   row.at = Length::from_um((first->from + last->to + kind.breadth) / 2);
-  const SpanUm along = context.plan.extent(context.strips == Strips::along_x ? Strips::along_y : Strips::along_x);
+  const SpanUm along = context.plan.extent(other(context.strips));
   row.middle = Length::from_um((along.low + along.high) / 2);
   out.push_back(row);
 }

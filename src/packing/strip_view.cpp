@@ -8,10 +8,6 @@ namespace {
 /// More corners than this are not worth stopping at one by one.
 constexpr std::size_t most_levels = 600;
 
-Strips other(Strips strips) {
-  return strips == Strips::along_x ? Strips::along_y : Strips::along_x;
-}
-
 }  // namespace
 
 StripView::StripView(const region::FreePlan& plan, Strips strips, Um shell_along, Um shell_across,

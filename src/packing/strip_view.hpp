@@ -11,6 +11,9 @@ namespace cellstow::packing {
 using geometry::SpanUm;
 using region::Strips;
 
+/// Strips across those given.
+inline Strips other(Strips strips) { return strips == Strips::along_x ? Strips::along_y : Strips::along_x; }
+
 /// Footprint of a fitting that takes part in the packing.
 struct FittingItem {
   Um size_x = 0, size_y = 0;   ///< as given; may be turned by a quarter
