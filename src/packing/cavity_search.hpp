@@ -62,7 +62,8 @@ class CavitySearch {
     std::vector<Hope> hopes;
     Worth most;
   };
-  Beyond beyond(const std::vector<Hope>& hopes, survey::Arrangement arrangement, const Worth& known);
+  /// @param finest  strip positions are taken no closer than this: a first look need not be fine
+  Beyond beyond(const std::vector<Hope>& hopes, survey::Arrangement arrangement, const Worth& known, Um finest = 0);
 
   /// What the best found is worth.
   Worth worth() const;

@@ -4,6 +4,8 @@
 #include <queue>
 #include <tuple>
 
+#include "area_bound.hpp"
+
 namespace cellstow::packing {
 namespace {
 
@@ -14,8 +16,20 @@ constexpr std::int64_t least_half_steps = 512;
 /// Bounds over a range say nothing once contents lose more than this part of the least block's breadth.
 constexpr Um breadths_eroded = 6;
 constexpr Um most_eroded_to_try = 40;
-/// Blocks in both directions at once are looked for at no more headings than this.
-constexpr int most_mixed_tries = 4;
+/// Headings looked at besides those of the walls before ranges are bounded: every 5.6 degrees.
+constexpr std::int64_t first_headings = 16;
+constexpr Um first_look_um = 8'000;
+/// One heading not along a wall may cost this part of the work, and all of them two thirds: the rest is for bounds.
+constexpr long long tries_a_budget = 8;
+/// Blocks in both directions at once are looked for at no more headings than this besides those along walls.
+constexpr int most_mixed_tries = 24;
+
+/// A heading, and the most that a quick look leaves to hope for.
+struct Look {
+  Heading heading;
+  bool wall = false;
+  Worth most;
+};
 
 /// Headings from middle - half to middle + half, in steps, and what is left to hope for in them.
 struct Range {
@@ -49,9 +63,7 @@ class HeadingSearch {
 
   HeadingAnswer run() {
     const std::vector<CavitySearch::Hope> all = CavitySearch(square_, options_).hopes();
-    if (best_.cells < square_.enough) {
-      for (const Heading heading : wall_headings(square_.cavity)) try_at(heading, all);
-    }
+    if (best_.cells < square_.enough) first_looks(all);
     open_.push({0, Heading::steps_per_quarter / 2, {static_cast<int>(square_.items.size()), square_.enough}, all});
     while (!open_.empty() && open_.top().bound > best_) {
       // Ranges that cannot lower the bound any more are still worth a look, for half of the work.
@@ -70,6 +82,35 @@ class HeadingSearch {
   }
 
  private:
+  /// Headings along walls, in full whatever they cost, then some between; those that promise most first.
+  void first_looks(const std::vector<CavitySearch::Hope>& all) {
+    std::vector<Look> looks = headings_to_look_at();
+    for (Look& look : looks) {
+      if (stopped()) return;
+      Setup setup = square_;
+      setup.heading = look.heading;
+      CavitySearch search(setup, more_than_best());
+      look.most = search.beyond(all, square_.rules.arrangement, best_, first_look_um).most;
+      answer_.steps += search.steps();
+    }
+    std::stable_sort(looks.begin(), looks.end(), [](const Look& a, const Look& b) {
+      return std::tuple(b.wall, b.most) < std::tuple(a.wall, a.most);
+    });
+    for (const Look& look : looks) {
+      if (look.most > best_) try_at(look.heading, all, look.wall);
+    }
+  }
+
+  std::vector<Look> headings_to_look_at() const {
+    std::vector<Look> looks;
+    for (const Heading heading : wall_headings(square_.cavity)) looks.push_back({heading, true, {}});
+    for (std::int64_t k = 1; k < first_headings; ++k) {
+      const std::int64_t steps = Heading::steps_per_quarter * k / first_headings;
+      looks.push_back({Heading::from_steps(2 * steps > Heading::steps_per_quarter ? steps - Heading::steps_per_quarter : steps), false, {}});
+    }
+    return looks;
+  }
+
   void look_at(Range range) {
     if (const auto setup = setup_for(range)) {
       CavitySearch search(*setup, more_than_best());
@@ -79,7 +120,9 @@ class HeadingSearch {
       range.bound = std::min(range.bound, beyond.most);
       if (range.hopes.empty()) return;
       // A broad range says little about its middle.
-      if (setup->eroded <= square_.shell + least_breadth_ / most_eroded_to_try) try_at(Heading::from_steps(range.middle), range.hopes);
+      if (setup->eroded <= square_.shell + least_breadth_ / most_eroded_to_try) {
+        try_at(Heading::from_steps(range.middle), range.hopes, false);
+      }
       if (range.bound <= best_) return;
     }
     halve(range);
@@ -125,25 +168,29 @@ class HeadingSearch {
   PackOptions more_than_best() const {
     PackOptions options = options_;
     options.watch = {};
-    options.step_budget = std::max<long long>(100'000, (budget_ - answer_.steps) / 4);
+    options.step_budget = budget_ / tries_a_budget;
     // More fittings would be worth fewer cells.
     const bool all_placed = best_.fittings == static_cast<int>(square_.items.size());
     if (all_placed) options.more_than = best_.cells;
     return options;
   }
 
-  /// One heading in full, when it can be worth more than the best.
-  void try_at(Heading heading, const std::vector<CavitySearch::Hope>& hopes) {
-    if (heading.is_square() || stopped()) return;
+  /// One heading in full, when it can be worth more than the best. Along a wall as much work is done as for the square one.
+  void try_at(Heading heading, const std::vector<CavitySearch::Hope>& hopes, bool wall) {
+    if (heading.is_square() || stopped() || (!wall && answer_.steps > budget_ / 3 * 2)) return;
     Setup setup = square_;
     setup.heading = heading;
-    CavitySearch search(setup, more_than_best());
     const bool mixed = square_.rules.arrangement == survey::Arrangement::mixed;
+    PackOptions options = more_than_best();
+    if (wall) options.step_budget = options_.step_budget;
+    // Blocks in both directions are looked for from the rows there are, however few.
+    if (wall && mixed) options.more_than = options_.more_than;
+    CavitySearch search(setup, options);
     const CavitySearch::Beyond any = search.beyond(hopes, square_.rules.arrangement, best_);
-    const bool rows_may = mixed ? !search.beyond(any.hopes, survey::Arrangement::rows, best_).hopes.empty() : !any.hopes.empty();
-    if (rows_may) search.run();
+    const bool rows_may = mixed ? wall || !search.beyond(any.hopes, survey::Arrangement::rows, best_).hopes.empty() : !any.hopes.empty();
+    if (rows_may && !any.hopes.empty()) search.run();
     if (mixed && !any.hopes.empty()) {
-      if (options_.mixed_budget > 0 && mixed_tries_++ < most_mixed_tries) search.run_mixed(options_.mixed_budget);
+      if (options_.mixed_budget > 0 && (wall || mixed_tries_++ < most_mixed_tries)) search.run_mixed(options_.mixed_budget);
       // What no line rules out, or no outline could be drawn round, stays open at this heading whatever becomes of the others.
       leave_open(any.most.cells);
     }
@@ -162,7 +209,9 @@ class HeadingSearch {
 
   bool stopped() const { return square_.stop != nullptr && *square_.stop; }
 
-  void leave_open(int cells) { answer_.bound = std::max(answer_.bound, std::min(cells, square_.enough)); }
+  void leave_open(int cells) {
+    answer_.bound = std::max(answer_.bound, std::min({cells, square_.enough, area_bound(square_)}));
+  }
 
   const Setup& square_;
   const PackOptions& options_;

@@ -63,7 +63,7 @@ std::vector<std::pair<Attempt, Worth>> CavitySearch::rows_beyond(const region::F
 }
 
 CavitySearch::Beyond CavitySearch::beyond(const std::vector<Hope>& hopes, survey::Arrangement arrangement,
-                                          const Worth& known) {
+                                          const Worth& known, Um finest) {
   const bool mixed = arrangement == survey::Arrangement::mixed;
   Beyond beyond;
   const auto keep = [&](const Hope& hope, const Worth& worth) {
@@ -82,7 +82,7 @@ CavitySearch::Beyond CavitySearch::beyond(const std::vector<Hope>& hopes, survey
     for (auto hope = begin; hope != end; ++hope) attempts.push_back(hope->attempt);
     std::vector<Attempt> left;
     for (auto& [attempt, most] : rows_beyond(shared, attempts, known, coarse_um)) left.push_back(std::move(attempt));
-    for (auto& [attempt, most] : rows_beyond(shared, left, known, fine())) keep({std::move(attempt), begin->highest}, most);
+    for (auto& [attempt, most] : rows_beyond(shared, left, known, std::max(fine(), finest))) keep({std::move(attempt), begin->highest}, most);
   }
   return beyond;
 }

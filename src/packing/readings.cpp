@@ -27,12 +27,16 @@ survey::Cavity with_middle_section(const survey::Cavity& cavity, std::size_t i) 
   return more;
 }
 
+/// Strip evaluations for turning the box: a reading is compared, not built.
+constexpr long long heading_budget = 1'500'000;
+
 /// Most cells under a reading, when more than `known`; else `known`.
 int most_beyond(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
                 survey::Between reading, int known) {
   PackOptions options;
   options.reading = reading;
   options.more_than = known;
+  options.heading_budget = heading_budget;
   options.mixed_budget = 0;  // a comparison: rows are quick, and what they gain is real
   return std::max(known, pack_cavity(cavity, cell, rules, options).cells);
 }

@@ -5,27 +5,15 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
-#include <numbers>
 #include <random>
 
-#include "cavities.hpp"
 #include "cellstow/packing/pack.hpp"
+#include "turning.hpp"
 
 using namespace cellstow;
 using namespace cellstow::test;
 
 namespace {
-
-/// Corners turned about the vertical by `degrees`, to the nearest um.
-Corners turned(const Corners& corners, double degrees) {
-  const double angle = degrees * std::numbers::pi / 180, c = std::cos(angle), s = std::sin(angle);
-  Corners out;
-  for (const auto& [x, y] : corners) {
-    const double a = static_cast<double>(x), b = static_cast<double>(y);
-    out.emplace_back(std::llround(a * c - b * s), std::llround(a * s + b * c));
-  }
-  return out;
-}
 
 Corners rectangle(Um length, Um breadth) { return {{0, 0}, {length, 0}, {length, breadth}, {0, breadth}}; }
 
@@ -44,17 +32,7 @@ packing::CavityPacking pack(const Corners& outline, Um height, const survey::Cel
 double apart(double a, double b) { return std::remainder(a - b, 90.0); }
 
 /// Five to seven corners at rising angles, 300 to 520 mm out.
-Corners random_bay(std::mt19937_64& random) {
-  const auto pick = [&](int low, int high) { return low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1)); };
-  const int count = pick(5, 7);
-  Corners corners;
-  for (int k = 0; k < count; ++k) {
-    const double angle = (k + 0.15 + 0.7 * pick(0, 1000) / 1000.0) * 2 * std::numbers::pi / count;
-    const double reach = pick(300'000, 520'000);
-    corners.emplace_back(std::llround(reach * std::cos(angle)), std::llround(reach * std::sin(angle)));
-  }
-  return corners;
-}
+Corners random_bay(std::mt19937_64& random) { return random_star(random, 5, 7, 300'000, 520'000); }
 
 }  // namespace
 

@@ -30,7 +30,7 @@ struct PackOptions {
   /// Strip evaluations to spend on blocks in both directions, where the rules allow that: 0 looks at rows only.
   long long mixed_budget = 150'000;
   /// Strip evaluations to spend on turning the box, where the rules allow that.
-  long long heading_budget = 3'000'000;
+  long long heading_budget = 6'000'000;
   /// Told whenever more is found or a bound is known; never changes the answer. From one thread at a time.
   std::function<void(const PackProgress&)> watch;
   /// Set to true from another thread or a signal to stop soon: the best so far is the answer, and a note says so.
