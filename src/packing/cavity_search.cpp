@@ -130,7 +130,7 @@ int CavitySearch::lines_of(const region::FreePlan& plan, const Tier& tier) {
   if (pallet) return setup_.pallets->answer(pallet->pallet, steps_).bound;
   const int lines = line_bound(setup_, plan, tier, steps_);
   if (setup_.is_range()) return lines;
-  return std::min(lines, bay_bound(setup_, plan, shell, shell, tier).value_or(lines));
+  return std::min(lines, bay_bound(setup_, plan, shell, shell, tier, steps_).value_or(lines));
 }
 
 /// What lines across the plan can carry, tier by tier.

@@ -57,15 +57,14 @@ Contents best_of_lanes(const Setup& setup, const MixedPlace& place, const Tier& 
   return best;
 }
 
-/// Nothing but equal cells: the most there are in a plain rectangle, what cutting up finds within right-angled walls. Else empty.
-Contents cut_up(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index, int wanted, long long budget,
-                long long& steps) {
+/// Nothing but equal cells in a plain rectangle or within right-angled walls: the most that search by cuts and fronts finds. Else empty.
+Contents cut_up(const Setup& setup, const MixedPlace& place, const Tier& tier, std::size_t index, long long& steps) {
   Contents contents;
   if (place.filter != nullptr) return contents;
   if (const auto pallet = pallet_place(setup, place.plan, place.shell_x, place.shell_y, tier)) {
     contents = pallet_contents(setup, *pallet, setup.pallets->answer(pallet->pallet, steps), tier, index);
   } else {
-    contents = bay_contents(setup, place.plan, place.shell_x, place.shell_y, tier, index, wanted, budget, steps);
+    contents = bay_contents(setup, place.plan, place.shell_x, place.shell_y, tier, index, steps);
   }
   MixedSearch(setup, place, tier, index, 0).join_blocks(contents);
   return contents;
@@ -89,7 +88,7 @@ TieredRows all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace
       }
       const int wanted = (task.wanted + static_cast<int>(tiers.size()) - 1) / static_cast<int>(tiers.size());
       const long long budget = task.budget / static_cast<long long>(tiers.size());
-      if (Contents filled = cut_up(setup, place, tiers[i], i, wanted, budget, steps); better_contents(filled, contents)) {
+      if (Contents filled = cut_up(setup, place, tiers[i], i, steps); better_contents(filled, contents)) {
         contents = std::move(filled);
       }
       if (filling_of(contents).cells > 0) {

@@ -3,7 +3,6 @@
 #include <algorithm>
 
 #include "bay_bound.hpp"
-#include "bay_cuts.hpp"
 
 namespace cellstow::packing {
 namespace {
@@ -29,23 +28,6 @@ std::optional<std::pair<Um, Um>> equal_cells(const Setup& setup, const Tier& tie
   return cell;
 }
 
-/// Cuts to look at for one count at first, and how many of them a strip evaluation is worth.
-constexpr long long first_cuts = 100'000;
-constexpr long long cuts_a_step = 8;
-
-/// The most that cutting the region up finds, no more than `wanted`: a little work for every count from above, then more for those
-/// not reached.
-void fill_region(BayCuts& bay, const BayRegion& region, int wanted, long long cuts, long long& spent) {
-  int reached = 0;
-  const long long until = spent + cuts;
-  for (int cells = wanted; cells > 0 && reached == 0; --cells) {
-    if (bay.reach(region, cells, first_cuts, spent)) reached = cells;
-  }
-  for (int cells = wanted; cells > bay.reached(region) && spent < until; --cells) {
-    if (cells <= bay.possible(region)) bay.reach(region, cells, (until - spent) / 2 + 1, spent);
-  }
-}
-
 }  // namespace
 
 const PalletAnswer& PalletMemory::answer(const Pallet& pallet, long long& steps) {
@@ -53,6 +35,15 @@ const PalletAnswer& PalletMemory::answer(const Pallet& pallet, long long& steps)
   const auto [found, added] = known_.try_emplace(key);
   if (added) {
     found->second = most_on_pallet(pallet);
+    steps += found->second.steps;
+  }
+  return found->second;
+}
+
+const BayAnswer& PalletMemory::answer(const BayRegion& bay, Um long_side, Um short_side, long long& steps) {
+  const auto [found, added] = known_bays_.try_emplace(std::tuple(bay.key(), long_side, short_side));
+  if (added) {
+    found->second = most_in_bay(bay, long_side, short_side);
     steps += found->second.steps;
   }
   return found->second;
@@ -71,31 +62,28 @@ std::optional<PalletPlace> pallet_place(const Setup& setup, const region::FreePl
   return place;
 }
 
-std::optional<int> bay_bound(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier) {
+std::optional<int> bay_bound(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier,
+                             long long& steps) {
   const auto cell = equal_cells(setup, tier);
   if (!cell || setup.gap > 0) return std::nullopt;
   const auto& walls = plan.walls(Strips::along_x);
   if (std::any_of(walls.begin(), walls.end(), [](const geometry::Wall& wall) { return wall.reach() > 0; })) return std::nullopt;
   const std::vector<PlacedRegion> regions = regions_of(plan, shell_x, shell_y);
   if (regions.empty()) return std::nullopt;
-  return bay_bound(regions, cell->first, cell->second);
+  int parts = 0;
+  for (const PlacedRegion& part : regions) parts += setup.pallets->answer(part.region, cell->first, cell->second, steps).bound;
+  return std::min(parts, bay_bound(regions, cell->first, cell->second));
 }
 
 Contents bay_contents(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier,
-                      std::size_t tier_index, int wanted, long long budget, long long& steps) {
+                      std::size_t tier_index, long long& steps) {
   Contents contents;
   const auto cell = equal_cells(setup, tier);
   if (!cell || setup.gap > 0) return contents;
-  const std::vector<PlacedRegion> regions = regions_of(plan, shell_x, shell_y);
-  for (const auto& [region, x, y] : regions) {
-    const Um longest = std::max(region.x.back(), region.y.back());
-    if (longest < cell->second || BayCuts::too_fine(longest, cell->first, cell->second)) continue;
-    BayCuts bay(longest, cell->first, cell->second);
-    long long spent = 0;
-    fill_region(bay, region, std::min(wanted, bay.possible(region)), budget * cuts_a_step / static_cast<long long>(regions.size()), spent);
-    steps += spent / cuts_a_step;
+  for (const auto& [region, x, y] : regions_of(plan, shell_x, shell_y)) {
     const PalletPlace place{{}, {x, x + region.x.back(), y, y + region.y.back()}};
-    for (const BlockInPlan& block : pallet_contents(setup, place, {bay.cells(region), 0, 0}, tier, tier_index).blocks) {
+    const BayAnswer& answer = setup.pallets->answer(region, cell->first, cell->second, steps);
+    for (const BlockInPlan& block : pallet_contents(setup, place, {answer.cells, 0, 0}, tier, tier_index).blocks) {
       if (!plan.covers(block.plan.x_low - shell_x, block.plan.x_high + shell_x, block.plan.y_low - shell_y, block.plan.y_high + shell_y)) continue;
       contents.blocks.push_back(block);
     }

@@ -5,19 +5,22 @@
 #include <optional>
 #include <tuple>
 
+#include "bay.hpp"
 #include "contents.hpp"
 #include "pallet.hpp"
 #include "setup.hpp"
 
 namespace cellstow::packing {
 
-/// Pallets worked out already: the same one comes up at many floor heights and in every bound.
+/// Pallets and bays worked out already: the same one comes up at many floor heights and in every bound.
 class PalletMemory {
  public:
   const PalletAnswer& answer(const Pallet& pallet, long long& steps);
+  const BayAnswer& answer(const BayRegion& bay, Um long_side, Um short_side, long long& steps);
 
  private:
   std::map<std::tuple<Um, Um, Um, Um>, PalletAnswer> known_;
+  std::map<std::tuple<std::string, Um, Um>, BayAnswer> known_bays_;
 };
 
 /// Exactly what contents of this tier make of a rectangle: equal cells with equal room between, either way round.
@@ -34,16 +37,14 @@ struct PalletPlace {
 std::optional<PalletPlace> pallet_place(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y,
                                         const Tier& tier);
 
-/// No arrangement of this tier holds more, by what lines across right-angled walls can carry. None where the walls are not right-angled or round off their
+/// No arrangement of this tier holds more, part by part of right-angled walls (bay.hpp). None where the walls are not right-angled or round off their
 /// corners by a clearance, where blocks need room between them, or where cells are not all alike.
-std::optional<int> bay_bound(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier);
+std::optional<int> bay_bound(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier, long long& steps);
 
-/// A right-angled region filled by cutting it up, cell by cell, not yet joined into blocks. Empty where that is not to be had: other walls, room between blocks,
+/// Right-angled walls filled cell by cell (bay.hpp), not yet joined into blocks. Empty where that is not to be had: other walls, room between blocks,
 /// cells that are not all alike.
-/// @param wanted  no more cells than this can be in, or need be
-/// @param budget  strip evaluations to spend
 Contents bay_contents(const Setup& setup, const region::FreePlan& plan, Um shell_x, Um shell_y, const Tier& tier,
-                      std::size_t tier_index, int wanted, long long budget, long long& steps);
+                      std::size_t tier_index, long long& steps);
 
 /// The tier filled, cell by cell, not yet joined into blocks.
 Contents pallet_contents(const Setup& setup, const PalletPlace& place, const PalletAnswer& answer, const Tier& tier,

@@ -177,7 +177,7 @@ int FrontSearch::wasted_in_bays() const {
   return wasted;
 }
 
-/// A front or its mirror image.
+/// A front or its mirror image, with as many cells behind it.
 bool FrontSearch::seen_before() {
   std::string one, other;
   for (std::size_t i = 0; i < front_.size(); ++i) {
@@ -186,7 +186,11 @@ bool FrontSearch::seen_before() {
     one.append({static_cast<char>(front_[i].end), static_cast<char>(front_[i].height)});
     other.append({static_cast<char>(from_high_end), static_cast<char>(high.height)});
   }
-  return !seen_.insert(std::min(one, other)).second;
+  const int placed = static_cast<int>(placed_.size());
+  const auto [found, added] = seen_.try_emplace(std::min(one, other), placed);
+  if (!added && found->second >= placed) return true;
+  found->second = placed;
+  return false;
 }
 
 }  // namespace cellstow::packing

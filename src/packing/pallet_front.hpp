@@ -2,7 +2,7 @@
 /// Is there room for exactly so many cells in a rectangle? Searched to the end. Internal to packing.
 
 #include <string>
-#include <unordered_set>
+#include <unordered_map>
 #include <vector>
 
 #include "pallet_pieces.hpp"
@@ -31,8 +31,8 @@ class Colouring {
 
 /// Fills a rectangle from one end, always at the low end of the lowest stretch of the front: a cell one way round, a cell the
 /// other way round, or nothing. Where nothing goes, squares are wasted; there are only so many to waste, of each colour. Ends of
-/// cells are sums of cell sides, since cells can be pushed to the low ends. Fronts seen before, or their mirror image, are not
-/// looked at again.
+/// cells are sums of cell sides, since cells can be pushed to the low ends. Fronts seen before with as many cells behind
+/// them, or their mirror image, are not looked at again.
 class FrontSearch {
  public:
   /// Sides no longer than this: a front is remembered byte by byte.
@@ -71,7 +71,7 @@ class FrontSearch {
   std::vector<Colouring> colourings_;
   std::vector<Stretch> front_;
   std::vector<SmallCell> placed_;
-  std::unordered_set<std::string> seen_;
+  std::unordered_map<std::string, int> seen_;   ///< front to the most cells it was reached with
   long long left_ = 0;
 };
 

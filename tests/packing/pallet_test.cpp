@@ -7,6 +7,7 @@
 #include <random>
 #include <unordered_map>
 
+#include "bay_front.hpp"
 #include "cavities.hpp"
 #include "cellstow/packing/pack.hpp"
 #include "pallet_bound.hpp"
@@ -201,7 +202,9 @@ TEST_CASE("pallet: most cells against a table of all states, small rectangles") 
     // The search from one end by itself: it finds that count, and refuses one more.
     long long steps = 0;
     const auto equals = packing::small_equals({length, width, l, w});
-    CHECK(packing::FrontSearch(equals.front(), most).run(1'000'000, steps) == packing::Answer::reached);
+    for (int fewer = most; fewer > 0; --fewer) {
+      CHECK(packing::FrontSearch(equals.front(), fewer).run(1'000'000, steps) == packing::Answer::reached);
+    }
     CHECK(packing::FrontSearch(equals.front(), most + 1).run(1'000'000, steps) == packing::Answer::refused);
   }
 }
@@ -320,16 +323,36 @@ TEST_CASE("right-angled cavities: as many as a general-purpose solver proves the
     for (const Corners& hole : c.holes) holes.push_back(in_um(hole));
     const auto packing = packing::pack_cavity(shaft(in_um(c.outline), 10'000, holes), cell(c.w * 1'000, c.l * 1'000, 10'000), rules);
     CHECK(packing.cells == c.most);
-    CHECK(packing.bound <= c.most + 2);
+    // With a hole, CBC proves a bound and finds nothing in its time; ours stays one above.
+    CHECK(packing.bound <= c.most + (c.holes.empty() ? 0 : 1));
   }
 }
 
-TEST_CASE("right-angled cavities: never more than a table of all states tells, and the bound never less") {
+TEST_CASE("right-angled cavities: the search from one side finds every count there is room for, and refuses one more") {
+  std::mt19937_64 random(77);
+  const auto draw = [&](int low, int high) { return low + static_cast<int>(random() % static_cast<std::uint64_t>(high - low + 1)); };
+  for (int round = 0; round < 150; ++round) {
+    const int w = draw(1, 3), l = draw(w, 5), width = draw(4, 7), length = draw(5, 12);
+    packing::BayRegion region{{0, draw(1, length / 2), draw(length / 2 + 1, length - 1), length}, {0, draw(1, width / 2), draw(width / 2 + 1, width - 1), width}, {}};
+    for (int part = 0; part < 9; ++part) region.free.push_back(draw(0, 3) > 0);
+    std::vector<std::vector<bool>> blocked(static_cast<std::size_t>(length), std::vector<bool>(static_cast<std::size_t>(width), false));
+    const auto part_of = [](const std::vector<Um>& edges, int at) { return at < edges[1] ? 0u : at < edges[2] ? 1u : 2u; };
+    for (int x = 0; x < length; ++x) {
+      for (int y = 0; y < width; ++y) blocked[static_cast<std::size_t>(x)][static_cast<std::size_t>(y)] = !region.is_free(part_of(region.x, x), part_of(region.y, y));
+    }
+    const int most = most_by_table(length, width, l, w, blocked);
+    CAPTURE(round);
+    long long steps = 0;
+    for (int fewer = most; fewer > 0; --fewer) CHECK(packing::BayFrontSearch(region, l, w, fewer).run(1'000'000, steps) == packing::Answer::reached);
+    CHECK(packing::BayFrontSearch(region, l, w, most + 1).run(1'000'000, steps) == packing::Answer::refused);
+  }
+}
+
+TEST_CASE("right-angled cavities: as many as a table of all states tells, proven") {
   std::mt19937_64 random(404);
   const auto draw = [&](int low, int high) { return low + static_cast<int>(random() % static_cast<std::uint64_t>(high - low + 1)); };
   survey::Rules rules = bare_rules();
   rules.arrangement = survey::Arrangement::mixed;
-  int equal = 0, proven = 0;
   constexpr int rounds = 80;
   for (int round = 0; round < rounds; ++round) {
     const int w = draw(1, 2), l = draw(w + 1, 4), width = draw(5, 7), length = draw(8, 14);
@@ -360,11 +383,7 @@ TEST_CASE("right-angled cavities: never more than a table of all states tells, a
     const auto packing = packing::pack_cavity(shaft(outline, k, holes), cell(w * k, l * k, k), rules, options);
     const int most = most_by_table(length, width, l, w, blocked);
     CAPTURE(round);
-    CHECK(packing.cells <= most);
-    CHECK(packing.bound >= most);
-    equal += packing.cells == most;
-    proven += packing.proven;
+    CHECK(packing.cells == most);
+    CHECK(packing.proven);
   }
-  MESSAGE(equal, " of ", rounds, " equal to the table, ", proven, " proven");
-  CHECK(equal >= rounds * 9 / 10);
 }
