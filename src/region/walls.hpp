@@ -23,6 +23,9 @@ struct Column {
 std::vector<Wall> section_walls(const survey::Sections& sections, survey::Between reading,
                                 Column column, Um reach);
 
+/// The section's outline and holes, in the coordinates of its plane.
+std::vector<geometry::Loop> to_loops(const survey::Section& section);
+
 /// The keep-out's shadow in plan, of its part inside the column; nothing when it lies clear of it.
 /// Slanted cylinders are circumscribed, never inscribed.
 std::optional<Wall> keep_out_wall(const survey::KeepOut& keep_out, Column column, Um reach,
