@@ -12,10 +12,10 @@ namespace {
 
 /// Cuts and fronts to look at for one count, first a little of each, then more.
 struct Share { long long cuts, fronts; };
-constexpr Share shares[] = {{20'000, 4'000}, {100'000, 30'000}, {400'000, 350'000}};
+constexpr Share shares[] = {{100'000, 2'000}, {400'000, 10'000}, {1'000'000, 40'000}, {1'000'000, 350'000}};
 
 /// Looking at a front takes about as long as looking at so many cuts.
-constexpr long long cuts_a_step = 8;
+constexpr long long cuts_a_step = 24;
 /// Longer than so many short sides, the search does not end.
 constexpr Um most_short_sides = 120;
 
