@@ -32,15 +32,15 @@ bool has_plan(const Body& body) { return body.size(0) > 0 && body.size(1) > 0; }
 
 void check_inside(const BoxContext& context, const Content& content, Findings& findings) {
   findings.looked_at(Rule::inside_walls);
-  const Tick needed = context.rules.wall + context.rules.liner;
+  const Tick needed = context.rules.flange + context.rules.wall + context.rules.liner;
   const Tick decided = std::max<Tick>(0, needed - context.box.slack);
   const auto found = ring_conflict(ring_of(content.body), context.box.outline_uv, Side::outside, decided);
   if (!found) return;
   const std::string where = fmt::format("at u {}, v {}", told_mm(found->at_a_mm), told_mm(found->at_b_mm));
   findings.violated(Rule::inside_walls, content.where,
                     found->depth_mm > 0
-                        ? fmt::format("sticks out of the box outline by {} {}; wall and liner take {}", told_mm(found->depth_mm), where, told(needed))
-                        : fmt::format("{} from the box outline {}, wall and liner take {}: {} short",
+                        ? fmt::format("sticks out of the box outline by {} {}; flange, wall and liner take {}", told_mm(found->depth_mm), where, told(needed))
+                        : fmt::format("{} from the box outline {}, flange, wall and liner take {}: {} short",
                                       told_mm(found->gap_mm), where, told(needed), told_mm(found->short_mm)));
 }
 
@@ -76,7 +76,8 @@ int sign(Tick number) { return (number > 0) - (number < 0); }
 
 /// The square kept free in a right-angled inside corner: from the metal's inside corner along both walls.
 Body relief_square(Spot corner, int along_a, int along_b, const Rules& rules) {
-  const Tick from_a = corner.a + along_a * rules.wall, from_b = corner.b + along_b * rules.wall;
+  const Tick metal = rules.flange + rules.wall;
+  const Tick from_a = corner.a + along_a * metal, from_b = corner.b + along_b * metal;
   const Tick to_a = from_a + along_a * rules.corner_relief, to_b = from_b + along_b * rules.corner_relief;
   Body out;
   out.low = {std::min(from_a, to_a), std::min(from_b, to_b), 0};

@@ -35,7 +35,7 @@ struct CellType {
 };
 
 struct Rules {
-  Tick body_clearance = 0, lid_clearance = 0, wall = 0, floor = 0, lid = 0, liner = 0;
+  Tick body_clearance = 0, lid_clearance = 0, flange = 0, wall = 0, floor = 0, lid = 0, liner = 0;
   Tick corner_relief = 0, between_cells = 0, end_plate = 0, strap_space = 0;
   Tick between_blocks = 0, between_tiers = 0, headroom = 0;
   int block_min = 1;

@@ -64,6 +64,7 @@ CellType read_cell(const At& cell) {
 void read_lengths(const At& rules, Rules& out) {
   out.body_clearance = size_or(rules, "body_clearance_mm", mm(10));
   out.lid_clearance = size_or(rules, "lid_clearance_mm", mm(10));
+  out.flange = size_or(rules, "flange_mm", 0);
   out.wall = size_or(rules, "wall_mm", mm(3));
   out.floor = size_or(rules, "floor_mm", mm(3));
   out.lid = size_or(rules, "lid_mm", mm(2));
@@ -105,7 +106,7 @@ Rules read_rules(const std::optional<At>& rules) {
   read_words(at, out);
   read_block_cells(at, out);
   // Without a box there is no sheet to keep away from.
-  if (out.outline == OutlineKind::loose) out.wall = out.floor = out.lid = out.liner = out.corner_relief = 0;
+  if (out.outline == OutlineKind::loose) out.flange = out.wall = out.floor = out.lid = out.liner = out.corner_relief = 0;
   return out;
 }
 

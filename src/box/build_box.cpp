@@ -45,7 +45,7 @@ void set_sizes(Box& box, const survey::Rules& rules) {
   const auto [outside_x, outside_y] = bounding(corners);
   box.outside = box.inside = {outside_x, outside_y, height};
   if (loose) return;
-  const auto [inside_x, inside_y] = bounding(inset(layout.outline, rules.wall));
+  const auto [inside_x, inside_y] = bounding(inset(layout.outline, rules.flange + rules.wall));
   box.inside = {inside_x, inside_y, height - rules.floor - rules.lid};
 }
 

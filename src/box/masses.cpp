@@ -39,15 +39,16 @@ void add_sheet(std::vector<MassLump>& lumps, const packing::BoxLayout& layout,
                const survey::Rules& rules) {
   const double density = rules.materials.wall.density_kg_per_m3;
   const Length floor_top = layout.z_bottom + rules.floor, lid_low = layout.lid_top - rules.lid;
-  add_flat(lumps, LumpKind::sheet, "floor", layout.outline, layout.z_bottom, rules.floor, density);
-  add_upright(lumps, LumpKind::sheet, layout.outline, rules.wall, floor_top, lid_low, density);
+  const std::vector<Point2> body = inset(layout.outline, rules.flange);
+  add_flat(lumps, LumpKind::sheet, "floor", body, layout.z_bottom, rules.floor, density);
+  add_upright(lumps, LumpKind::sheet, body, rules.wall, floor_top, lid_low, density);
   add_flat(lumps, LumpKind::sheet, "lid", layout.outline, lid_low, rules.lid, density);
 }
 
 void add_liner(std::vector<MassLump>& lumps, const packing::BoxLayout& layout,
                const survey::Rules& rules) {
   const Length floor_top = layout.z_bottom + rules.floor;
-  const std::vector<Point2> inside = inset(layout.outline, rules.wall);
+  const std::vector<Point2> inside = inset(layout.outline, rules.flange + rules.wall);
   if (rules.liner <= Length() || twice_area_um2(inside) <= 0) return;
   add_flat(lumps, LumpKind::liner, "floor liner", inside, floor_top, rules.liner,
            liner_density_kg_per_m3);

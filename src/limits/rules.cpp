@@ -22,6 +22,7 @@ constexpr LengthRule length_rules[] = {
     {&Rules::floor, "floor thickness", "the floor carries the cells", true},
     {&Rules::between_tiers, "space between tiers", "it keeps live metal off the tier above", false},
     {&Rules::corner_relief, "corner relief", "weld beads and bends need it", true},
+    {&Rules::flange, "flange outside the walls", "lid edge or mouth flange stand there", true},
     {&Rules::wall, "wall thickness", "the walls carry what the straps do not", true},
     {&Rules::liner, "liner thickness", "it is the insulation", true},
     {&Rules::body_clearance, "body clearance", "it covers measuring, weld pull-in and the body's own working", false},

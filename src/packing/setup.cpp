@@ -116,7 +116,7 @@ Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
   setup.gap = rules.between_blocks.um();
   setup.headroom = rules.headroom.um();
   if (!setup.loose) {
-    setup.shell = rules.wall.um() + rules.liner.um();
+    setup.shell = rules.flange.um() + rules.wall.um() + rules.liner.um();
     setup.floor = rules.floor.um();
     setup.liner = rules.liner.um();
     setup.lid = rules.lid.um();

@@ -50,7 +50,7 @@ struct Setup {
   bool any_outline = false;       ///< walls of the box may slant: contents keep the shell from walls in every direction
   std::size_t most_corners = 1'000'000;
   region::Clearances clearances{};
-  Um shell = 0;             ///< wall + liner: outer outline to contents
+  Um shell = 0;             ///< flange + wall + liner: outer outline to contents
   Um relief_excess = 0;     ///< how much more a corner relief takes than the liner leaves
   Um gap = 0;               ///< between blocks
   Um floor = 0, liner = 0, lid = 0, headroom = 0;

@@ -76,6 +76,7 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
                 const survey::Catalogue& catalogue, CavityPlan& plan) {
   for (BoxPlan& box : plan.boxes) {
     box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
+    box.sheet = fabrication::make_sheet_work(box.box, job.rules, job.revision);
     box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
     plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());

@@ -146,11 +146,11 @@ void CavityView::draw_box(const Sheet& sheet, const plan::BoxPlan& box) {
   if (outer.empty()) return;
   outline(sheet, outer, true, Pen::wall, Fill::box);
   if (look_ == Look::from_above) {
-    outline(sheet, inset(outer, job_.rules.wall.mm()), true, Pen::inner, Fill::none);
+    outline(sheet, inset(outer, (job_.rules.flange + job_.rules.wall).mm()), true, Pen::inner, Fill::none);
     return;
   }
   const Flat low = outer[0], high = outer[2];
-  const double wall = job_.rules.wall.mm();
+  const double wall = (job_.rules.flange + job_.rules.wall).mm();
   const double floor = low.b + job_.rules.floor.mm(), lid = high.b - job_.rules.lid.mm();
   outline(sheet, {{low.a, lid}, {high.a, lid}}, false, Pen::inner, Fill::none);
   if (!box.box.layout.heading.is_square()) {   // its walls stand slantwise to this view

@@ -168,6 +168,7 @@ Json material(const survey::Material& material) {
   put(out, "welded_ultimate_strength_mpa", material.welded_ultimate_strength, number<core::Mpa>);
   put(out, "min_bend_radius_over_thickness", material.min_bend_radius_over_thickness, tidy);
   out["bend_may_crack"] = material.bend_may_crack;
+  put(out, "k_factor", material.k_factor, tidy);
   put_origin(out, material.source, material.status);
   return out;
 }
@@ -215,6 +216,24 @@ void put_choices(Json& out, const survey::Rules& rules) {
   out["bracket_reach_mm"] = mm(rules.bracket_reach);
 }
 
+Json bend_test(const survey::BendTest& test) {
+  return {{"material", test.material},
+          {"thickness_mm", mm(test.thickness)},
+          {"inside_radius_mm", mm(test.inside_radius)},
+          {"angle_deg", tidy(test.angle_deg)},
+          {"legs_mm", Json::array({mm(test.legs[0]), mm(test.legs[1])})},
+          {"flat_mm", mm(test.flat)}};
+}
+
+void put_bending(Json& out, const survey::Rules& rules) {
+  out["flange_mm"] = mm(rules.flange);
+  out["build"] = word(rules.build, {"simplest", "welded panels"});
+  out["cut_files"] = word(rules.cut_files, {"marked", "cut only"});
+  put(out, "bend_radius_mm", rules.bend_radius, mm);
+  put(out, "leg_min_mm", rules.leg_min, mm);
+  if (!rules.bend_tests.empty()) out["bend_tests"] = list(rules.bend_tests, bend_test);
+}
+
 /// The cases stand as a plain list, as a user would give them; the set they come from beside it.
 void put_load_cases(Json& out, const survey::LoadCaseSet& set) {
   out["load_cases"] = list(set.cases, load_case);
@@ -228,6 +247,7 @@ Json rules_json(const survey::Rules& rules) {
   Json out = Json::object();
   put_lengths(out, rules);
   put_choices(out, rules);
+  put_bending(out, rules);
   out["materials"] = {{"wall", material(rules.materials.wall)},
                       {"strap", material(rules.materials.strap)},
                       {"hold_down", material(rules.materials.hold_down)},
@@ -321,6 +341,7 @@ Json job_to_json(const survey::Job& job) {
   Json out = Json::object();
   out["format"] = "cellstow-job/1";
   if (!job.title.empty()) out["title"] = job.title;
+  out["revision"] = job.revision;
   if (job.car) out["car"] = car_json(*job.car);
   out["cell"] = cell_json(job.cell);
   if (job.string) out["string"] = string_json(*job.string);

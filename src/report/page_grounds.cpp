@@ -27,6 +27,7 @@ Table rule_table(const survey::Rules& r) {
   const auto say = [&](const char* what, core::Length length) { out.rows.push_back({what, mm_text(length)}); };
   say("box to body and keep-outs", r.body_clearance);
   say("lid to what is above", r.lid_clearance);
+  say("flange outside the walls", r.flange);
   say("wall sheet", r.wall);
   say("floor sheet", r.floor);
   say("lid sheet", r.lid);

@@ -151,6 +151,7 @@ Material read_material(Row& row) {
     material.welded_ultimate_strength = Mpa::of(*welded);
   material.min_bend_radius_over_thickness = row.positive_if_given("min_bend_radius_over_thickness");
   material.bend_may_crack = row.flag("bend_may_crack");
+  material.k_factor = row.positive_if_given("k_factor");
   return material;
 }
 

@@ -1,5 +1,9 @@
 #include "cellstow/survey/read_job.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "read_parts.hpp"
 
 namespace cellstow::survey {
@@ -7,11 +11,25 @@ namespace {
 
 namespace fs = std::filesystem;
 
+/// Goes into file names and onto parts, so no more than letters and figures.
+std::optional<std::string> read_revision(const Node& node) {
+  constexpr std::size_t longest = 8;
+  const std::optional<std::string> text = read_text(node);
+  if (!text) return {};
+  const bool plain = std::all_of(text->begin(), text->end(), [](char c) {
+    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+  });
+  if (plain && !text->empty() && text->size() <= longest) return text;
+  node.problem("E116", "name cannot be printed", fmt::format("1 to {} letters A to Z or figures", longest));
+  return {};
+}
+
 void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catalogue& catalogue,
                 Job& job) {
   if (const auto schema = fields.find("$schema"))
     read_text(*schema);  // for editors; nothing here reads it
   set(fields, "title", job.title, read_text);
+  set(fields, "revision", job.revision, read_revision);
   set(fields, "car", job.car, read_car);
   set_needed(fields, "cell", job.cell, read_cell, allowed, catalogue);
   set(fields, "string", job.string, read_string);

@@ -1,6 +1,8 @@
 #include <fmt/format.h>
 
 #include <cctype>
+#include <cmath>
+#include <numbers>
 
 #include "read_parts.hpp"
 
@@ -49,6 +51,7 @@ Material read_material_fields(const Fields& fields) {
         return read_number(n, {0, 50});
       });
   set(fields, "bend_may_crack", material.bend_may_crack, read_yes_no);
+  set(fields, "k_factor", material.k_factor, [](const Node& n) { return read_number(n, {0.1, 0.5}); });
   set(fields, "source", material.source, read_text);
   set(fields, "status", material.status, read_text);
   if (node.log->size() == before) check_strengths(node, material);
@@ -185,6 +188,57 @@ void read_load_cases(const std::optional<Fields>& rules, const Node& job,
                   "a set named in \"load_cases\" brings its own source");
 }
 
+// ---- the shop's bending ----------------------------------------------------
+
+std::optional<std::array<Length, 2>> read_legs(const Node& node) {
+  const auto nodes = read_list(node, 2, 2, "outside legs");
+  const auto legs = nodes ? read_each<Length>(*nodes, read_size) : std::nullopt;
+  if (!legs) return {};
+  return std::array<Length, 2>{(*legs)[0], (*legs)[1]};
+}
+
+/// A folded strip is shorter than its outside legs together, and no shorter than its two flat parts.
+/// The second fails when legs were measured inside.
+void check_bend_test(const Node& node, const BendTest& test) {
+  const double legs_mm = (test.legs[0] + test.legs[1]).mm();
+  const double setback_mm = (test.inside_radius + test.thickness).mm() * std::tan(test.angle_deg * std::numbers::pi / 360);
+  const bool legs_hold = test.legs[0].mm() > setback_mm && test.legs[1].mm() > setback_mm;
+  if (legs_hold && test.flat.mm() < legs_mm && test.flat.mm() > legs_mm - 2 * setback_mm) return;
+  node.log->add("E118", below(node.pointer, "flat_mm"), "values contradict each other",
+                fmt::format("flat {} mm, outside legs {} and {} mm", in_mm(test.flat), in_mm(test.legs[0]), in_mm(test.legs[1])),
+                fmt::format("each leg above {:.1f} mm, flat between {:.1f} and {:.1f} mm", setback_mm,
+                            std::max(0.0, legs_mm - 2 * setback_mm), legs_mm),
+                "legs are measured outside, to the corner where the two outer faces would meet");
+}
+
+std::optional<BendTest> read_bend_test(const Node& node) {
+  const auto fields = Fields::of(node, "bend_test");
+  if (!fields) return {};
+  const std::size_t before = node.log->size();
+  BendTest test;
+  set_needed(*fields, "material", test.material, read_name);
+  set_needed(*fields, "thickness_mm", test.thickness, read_size);
+  set_needed(*fields, "inside_radius_mm", test.inside_radius, read_size);
+  set(*fields, "angle_deg", test.angle_deg, [](const Node& n) { return read_number(n, {10, 150}, "degrees"); });
+  set_needed(*fields, "legs_mm", test.legs, read_legs);
+  set_needed(*fields, "flat_mm", test.flat, read_size);
+  if (node.log->size() == before) check_bend_test(node, test);
+  return test;
+}
+
+void read_bending(const Fields& fields, Rules& rules) {
+  static constexpr Word<Build> builds[] = {{"simplest", Build::simplest}, {"welded panels", Build::welded_panels}};
+  static constexpr Word<CutFiles> files[] = {{"marked", CutFiles::marked}, {"cut only", CutFiles::cut_only}};
+  set(fields, "build", rules.build, [](const Node& n) { return read_choice(n, builds); });
+  set(fields, "cut_files", rules.cut_files, [](const Node& n) { return read_choice(n, files); });
+  set(fields, "bend_radius_mm", rules.bend_radius, read_size);
+  set(fields, "leg_min_mm", rules.leg_min, read_size);
+  set(fields, "bend_tests", rules.bend_tests, [](const Node& n) -> std::optional<std::vector<BendTest>> {
+    const auto nodes = read_list(n, 0, longest_list, "bend tests");
+    return nodes ? read_each<BendTest>(*nodes, read_bend_test) : std::nullopt;
+  });
+}
+
 // ---- the shop's numbers ----------------------------------------------------
 
 std::optional<BlockCells> read_block_cells(const Node& node) {
@@ -229,7 +283,8 @@ void read_lengths(const Fields& fields, Rules& rules) {
       {"between_tiers_mm", &rules.between_tiers},
       {"headroom_mm", &rules.headroom},
       {"pan_depth_max_mm", &rules.pan_depth_max},
-      {"bracket_reach_mm", &rules.bracket_reach}};
+      {"bracket_reach_mm", &rules.bracket_reach},
+      {"flange_mm", &rules.flange}};
   for (const auto& [key, target] : lengths) set(fields, key, *target, read_size_or_zero);
 }
 
@@ -271,6 +326,7 @@ std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job
     read_lengths(*fields, rules);
     read_choices(*fields, rules);
     read_counts_and_limits(*fields, rules);
+    read_bending(*fields, rules);
   }
   read_materials(fields ? fields->find("materials") : std::nullopt, job, allowed, catalogue,
                  rules.materials);

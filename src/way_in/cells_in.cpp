@@ -110,7 +110,7 @@ UnderRoof push_for(const PlacedCell& cell, const FreePlan& columns, const FreePl
 FreePlan inside_of(const box::Box& box, const survey::Rules& rules) {
   Loop loop;
   if (!box.layout.outline.empty()) {
-    for (const core::Point2& p : box::inset(box.layout.outline, rules.wall)) loop.push_back({p.a.um(), p.b.um()});
+    for (const core::Point2& p : box::inset(box.layout.outline, rules.flange + rules.wall)) loop.push_back({p.a.um(), p.b.um()});
   } else {
     loop = {{-geometry::far_um, -geometry::far_um}, {geometry::far_um, -geometry::far_um},
             {geometry::far_um, geometry::far_um}, {-geometry::far_um, geometry::far_um}};

@@ -9,6 +9,7 @@
 
 #include "cellstow/balance/load_state.hpp"
 #include "cellstow/box/box.hpp"
+#include "cellstow/fabrication/sheet_work.hpp"
 #include "cellstow/limits/fit.hpp"
 #include "cellstow/limits/limits.hpp"
 #include "cellstow/packing/layout.hpp"
@@ -35,6 +36,7 @@ struct BoxPlan {
   box::Box box;
   restraint::StrapPlan straps;
   restraint::Mounting mounting;
+  fabrication::SheetWork sheet{};          ///< construction, parts to cut and fold
   std::optional<limits::Fit> fit{};        ///< empty without an outline, or when only packing was asked for
 };
 

@@ -118,6 +118,7 @@ struct Material {
   std::optional<Mpa> welded_proof_strength, welded_ultimate_strength;
   std::optional<double> min_bend_radius_over_thickness;
   bool bend_may_crack = false;                 ///< tempers that crack at tight bends
+  std::optional<double> k_factor;              ///< neutral line's depth over thickness in a bend, 0 to 0.5
   std::string source, status;
 };
 
@@ -133,6 +134,20 @@ struct LoadCaseSet { std::string name; std::vector<LoadCase> cases; std::string 
 struct Materials { Material wall, strap, hold_down; FastenerClass fasteners; };
 struct SafetyFactor { double yield = 1.5, ultimate = 2.0; };
 struct BlockCells { int min = 1, max = 12; };
+
+/// How a box may be put together: whatever is simplest for its depth and outline, or always separate panels.
+enum class Build { simplest, welded_panels };
+/// What a cut file holds: cut lines with etched marks and bend lines, or cut lines alone.
+enum class CutFiles { marked, cut_only };
+
+/// A strip folded once in the shop and measured: what the brake and this sheet really do.
+struct BendTest {
+  std::string material;
+  Length thickness, inside_radius;
+  double angle_deg = 90;                       ///< bent through
+  std::array<Length, 2> legs;                  ///< outside, to the sharp corner where the outer faces meet
+  Length flat;                                 ///< strip length before folding
+};
 
 struct Rules {
   Length body_clearance = Length::from_um(10'000);
@@ -156,6 +171,12 @@ struct Rules {
   Volt open_link_max = Volt::of(60);
   Length pan_depth_max = Length::from_um(150'000);
   Length bracket_reach = Length::from_um(150'000);  ///< our own key: farthest fixing a bracket may reach from the box
+  Length flange;                               ///< how far lid and mouth flange may stand out beyond the walls
+  Build build = Build::simplest;
+  CutFiles cut_files = CutFiles::marked;
+  std::optional<Length> bend_radius;           ///< inside, of the shop's tools; else the least the sheet allows
+  std::optional<Length> leg_min;               ///< shortest outside leg the brake folds; else from thickness and radius
+  std::vector<BendTest> bend_tests;
   Materials materials;
   LoadCaseSet load_cases;
   SafetyFactor safety_factor;
@@ -238,6 +259,7 @@ struct Cavity {
 
 struct Job {
   std::string title;                           ///< free text; may be empty
+  std::string revision = "A";                  ///< stands on every drawing and part; at most 8 letters or figures
   std::optional<Car> car;
   Cell cell;
   std::optional<StringSpec> string;

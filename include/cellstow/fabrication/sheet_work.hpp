@@ -1,0 +1,57 @@
+#pragma once
+/// From a box to its sheet parts: how it is put together, what to cut, fold, weld and screw.
+
+#include <string>
+#include <vector>
+
+#include "cellstow/box/box.hpp"
+#include "cellstow/core/finding.hpp"
+#include "cellstow/fabrication/sheet_part.hpp"
+#include "cellstow/survey/job.hpp"
+
+namespace cellstow::fabrication {
+
+enum class Construction {
+  none,           ///< the rule "loose": no box
+  welded_panels,  ///< a floor, a wall along each edge, tabs in notches, welded outside
+  folded_wrap,    ///< floor and the two long walls from one sheet, ends separate
+  folded_pan      ///< floor and all four walls from one sheet
+};
+
+enum class LidStyle {
+  none,
+  plate_on_tabs,   ///< a plate on the walls' edges, screwed into angle tabs inside
+  cap,             ///< edges folded down over the walls
+  plate_on_flange  ///< a plate on a flange round the mouth
+};
+
+std::string to_text(Construction construction);
+std::string to_text(LidStyle style);
+
+/// A bought piece: nut, screw, gasket.
+struct LooseItem {
+  std::string name;     ///< "rivet nut M5", "gasket strip 10 x 4"
+  double quantity = 0;
+  std::string unit;     ///< "pieces", "m"
+  std::string what_for;
+};
+
+/// All sheet work of one box.
+struct SheetWork {
+  Construction construction = Construction::none;
+  LidStyle lid = LidStyle::none;
+  std::string why;                 ///< why this construction and no simpler one
+  std::vector<SheetPart> parts;    ///< in the order they go together, lid last
+  std::vector<LooseItem> loose;
+  std::vector<core::Check> checks;
+  std::vector<std::string> cautions, notes;
+  core::Kg mass;                   ///< all sheet parts, quantities counted
+};
+
+/// All sheet parts of one box.
+///
+/// @param revision  etched on every part beside its mark
+/// @return for the rule "loose": no parts, construction none
+SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision);
+
+}  // namespace cellstow::fabrication
