@@ -1,46 +1,116 @@
-#include "cellstow/fabrication/sheet_work.hpp"
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "cellstow/box/masses.hpp"
-#include "cellstow/box/plan_outline.hpp"
+#include "cellstow/fabrication/cut_check.hpp"
+#include "cellstow/fabrication/sheet_work.hpp"
+#include "construct.hpp"
 #include "etch.hpp"
 
 namespace cellstow::fabrication {
 namespace {
 
-using core::Length;
-using core::Point2;
-
-SheetPart flat_part(const box::Panel& panel, const std::string& revision, Placement at) {
-  SheetPart part;
-  part.mark = panel.mark;
-  part.revision = revision;
-  part.name = panel.name;
-  part.material = panel.material;
-  part.thickness = panel.thickness.mm();
-  part.quantity = panel.quantity;
-  part.mass = panel.mass;
-  for (const Point2& p : panel.outline) part.flat.outline.push_back({p.a.mm(), p.b.mm(), 0});
-  for (const box::Hole& hole : panel.holes) {
-    part.flat.holes.push_back(round_hole({hole.centre.a.mm(), hole.centre.b.mm()}, hole.diameter.mm(), hole.what));
+/// Largest inside radius along the floor's folded edges that every content still clears: for a corner dx from the wall's inner
+/// face and dz above the floor, (R - dx)^2 + (R - dz)^2 = R^2 gives R = dx + dz + sqrt(2 dx dz).
+double radius_that_clears(const Shape& shape, const packing::BoxLayout& layout, bool all_four_sides) {
+  double least = 1e9;
+  const std::size_t first = shape.sides[0].length >= shape.sides[1].length ? 0 : 1;
+  const auto look_at = [&](const packing::Cuboid& body) {
+    const double dz = body.low.z.mm() - shape.floor_top;
+    for (std::size_t i = 0; i < 4; ++i) {
+      if (!all_four_sides && i % 2 != first) continue;
+      const Side& side = shape.sides[i];
+      const auto in = [&](const core::Point3& p) {
+        return (p.x.mm() - side.from.a) * side.inward.a + (p.y.mm() - side.from.b) * side.inward.b - shape.wall;
+      };
+      const double dx = std::max(0.0, std::min(in(body.low), in(body.high)));
+      least = std::min(least, dx + dz + std::sqrt(2 * dx * dz));
+    }
+  };
+  for (const packing::Block& block : layout.blocks) look_at(block.body);
+  for (const packing::PlacedCell& cell : layout.cells) look_at(cell.body);
+  for (const packing::PlacedFitting& fitting : layout.fittings) {
+    if (fitting.place != survey::FittingPlace::wall) look_at(fitting.body);
   }
-  part.folded.push_back({{PlateSolid{at, part.flat.outline, part.flat.holes, part.thickness}}, {}});
-  return part;
+  return least;
 }
 
-Placement lying(const std::vector<Point2>& outline, Length top) {
-  Point2 low = outline.front();
-  for (const Point2& p : outline) low = {std::min(low.a, p.a), std::min(low.b, p.b)};
-  return {{low.a.mm(), low.b.mm(), top.mm()}, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+/// Why the box cannot be folded from one sheet of floor and walls; empty when it can.
+std::string why_not_folded(const Shape& shape, const packing::BoxLayout& layout, bool pan) {
+  if (!shape.is_rectangle) return fmt::format("the outline has {} corners or slanting walls", shape.sides.size());
+  if (shape.rules->wall != shape.rules->floor) {
+    return fmt::format("floor and walls are of different sheet, {:g} and {:g} mm", shape.floor, shape.wall);
+  }
+  const double clears = radius_that_clears(shape, layout, pan);
+  if (clears < shape.bend.inside_radius_mm) {
+    return fmt::format("the folds' inside radius of {:.1f} mm would stand in the cells' way at the floor, {:.1f} mm is the most that clears "
+                       "them; a thicker liner gives room",
+                       shape.bend.inside_radius_mm, clears);
+  }
+  const double leg = shape.mouth - shape.z_bottom, least = shortest_leg_mm(shape.bend, *shape.rules);
+  const double flat = std::min(shape.sides[0].length, shape.sides[1].length) - 2 * shape.bend.setback_mm();
+  if (leg < least || flat < 4 * shape.wall) return fmt::format("too small to fold: {:.1f} mm deep, the shortest leg is {:.1f}", leg, least);
+  return {};
 }
 
-Placement standing(const box::WallRun& run, Length foot) {
-  const double du = (run.footprint[1].a - run.footprint[0].a).mm(), dv = (run.footprint[1].b - run.footprint[0].b).mm();
-  const double length = std::hypot(du, dv);
-  return {{run.footprint[0].a.mm(), run.footprint[0].b.mm(), foot.mm()}, {du / length, dv / length, 0}, {0, 0, 1},
-          {dv / length, -du / length, 0}};
+Construction choose(const Shape& shape, const packing::BoxLayout& layout, std::string& why) {
+  if (shape.rules->build == survey::Build::welded_panels) {
+    why = "the shop's rule \"build\" asks for welded panels";
+    return Construction::welded_panels;
+  }
+  const double depth = shape.mouth - shape.z_bottom, most = shape.rules->pan_depth_max.mm();
+  const bool pan = depth <= most;
+  const std::string why_not = why_not_folded(shape, layout, pan);
+  if (!why_not.empty()) {
+    why = "welded panels: " + why_not;
+    return Construction::welded_panels;
+  }
+  why = pan ? fmt::format("{:.1f} mm deep, within the {:g} mm pan that the shop folds", depth, most)
+            : fmt::format("{:.1f} mm deep, more than the {:g} mm pan that the shop folds", depth, most);
+  return pan ? Construction::folded_pan : Construction::folded_wrap;
+}
+
+bool is_folded(const SheetWork& work) {
+  return std::any_of(work.parts.begin(), work.parts.end(), [](const SheetPart& part) { return !part.flat.bends.empty(); });
+}
+
+void check_bends(const Shape& shape, SheetWork& work) {
+  const survey::Material& material = shape.rules->materials.wall;
+  if (!is_folded(work)) return;
+  work.checks.push_back(radius_check(material, shape.bend, shape.mark));
+  for (const std::string& caution : bend_cautions(material, shape.bend, *shape.rules, shape.mark)) work.cautions.push_back(caution);
+  work.notes.push_back(fmt::format(
+      "folds of the wall sheet: inside radius {:.1f} mm, K factor {:.2f} ({}), {:.2f} mm of flat in each square bend, {:.2f} mm less than "
+      "its outside legs together",
+      shape.bend.inside_radius_mm, shape.bend.k_factor, shape.bend.k_source, shape.bend.allowance_mm(), shape.bend.deduction_mm()));
+}
+
+void note_welds(const Shape& shape, SheetWork& work) {
+  const survey::Material& m = shape.rules->materials.wall;
+  work.notes.push_back("welds are laid from outside, so that cells and liner seat on clean metal; grind inside only where a bead stands proud");
+  if (m.welded_proof_strength && *m.welded_proof_strength < m.proof_strength) {
+    work.cautions.push_back(fmt::format(
+        "{}: {} loses strength within about 25 mm of welds: {:.0f} instead of {:.0f} MPa proof. Welds run along every corner, the floor's edge "
+        "and the mouth; put brackets and lifting points clear of them or count on the lower value",
+        shape.mark, m.name, m.welded_proof_strength->value(), m.proof_strength.value()));
+  }
+}
+
+/// Revision and marks on, weighed, and looked at as the laser shop will.
+void finish_parts(const Shape& shape, SheetWork& work) {
+  const double density = shape.rules->materials.wall.density_kg_per_m3;
+  for (SheetPart& part : work.parts) {
+    if (!etch(part)) part.notes.push_back("too small for its mark: tag it");
+    part.mass = core::Kg::of(sheet_area(part.flat) * part.thickness * density * 1e-9);
+    work.mass += part.mass * part.quantity;
+    for (const std::string& fault : cut_faults(part)) {
+      work.checks.push_back({"cut file", part.mark + ": " + fault, 1, 0, "faults", 2, false, "what a laser shop looks at first; common practice, no source",
+                             "change the hole or the size named, or draw this part by hand: no cut file is written for it"});
+    }
+  }
 }
 
 }  // namespace
@@ -67,25 +137,22 @@ std::string to_text(LidStyle style) {
 
 SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision) {
   SheetWork work;
-  if (box.layout.outline.empty() || box.panels.empty()) return work;
-  work.construction = Construction::welded_panels;
-  const std::vector<box::WallRun> runs = box::wall_runs(box.layout.outline, rules.wall);
-  const Length floor_top = box.layout.z_bottom + rules.floor;
-  work.parts.push_back(flat_part(box.panels.front(), revision, lying(box.layout.outline, floor_top)));
-  work.parts.back().kind = PartKind::floor;
-  work.parts.back().arrow = Arrow::front;
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    work.parts.push_back(flat_part(box.panels[i + 1], revision, standing(runs[i], floor_top)));
-    work.parts.back().kind = PartKind::wall;
-    work.parts.back().arrow = Arrow::up;
-  }
-  work.parts.push_back(flat_part(box.panels.back(), revision, lying(box.layout.outline, box.layout.lid_top)));
-  work.parts.back().kind = PartKind::lid;
-  work.parts.back().arrow = Arrow::front;
-  for (SheetPart& part : work.parts) {
-    etch(part);
-    work.mass += part.mass * part.quantity;
-  }
+  if (box.layout.outline.empty()) return work;
+  const Shape shape = shape_of(box, rules, revision);
+  work.construction = choose(shape, box.layout, work.why);
+  const bool folds = work.construction != Construction::welded_panels;
+  const Mouth mouth = choose_mouth(shape, folds);
+  const double strip_top = mouth.folded_flange ? mouth.walls_top - shape.bend.setback_mm() : mouth.walls_top;
+  const Openings openings = find_openings(shape, box.layout, strip_top);
+  if (work.construction == Construction::folded_pan) add_pan(shape, mouth, openings, work);
+  if (work.construction == Construction::folded_wrap) add_wrap(shape, mouth, openings, work);
+  if (!folds) add_welded_panels(shape, mouth, openings, work);
+  add_lid(shape, mouth, box.layout, work);
+  work.notes.insert(work.notes.end(), openings.notes.begin(), openings.notes.end());
+  if (folds) work.notes.push_back("the liner's floor sheet is cut back or chamfered where it meets a fold");
+  check_bends(shape, work);
+  note_welds(shape, work);
+  finish_parts(shape, work);
   return work;
 }
 

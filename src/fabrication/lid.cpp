@@ -1,0 +1,202 @@
+#include "lid.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "lid_tabs.hpp"
+#include "rectangle_pan.hpp"
+
+namespace cellstow::fabrication {
+namespace {
+
+/// A flange welded on needs room for the nut beside the weld and metal outside its hole.
+constexpr double ring_least_mm = 15;
+constexpr double metal_beside_nut_mm = 3.5;
+constexpr double cap_leg_least_mm = 15;
+/// Between neighbouring lid screws along the mouth. Common practice for a soft gasket, no source.
+constexpr double tabs_per_perimeter_mm = 250;
+
+double folded_flange_least(const Shape& shape) {
+  const double nut_needs = shape.bend.inside_radius_mm + hole_to_bend_mm(shape.bend) + shop::nut_hole_mm + metal_beside_nut_mm;
+  return std::max(nut_needs, shortest_leg_mm(shape.bend, *shape.rules) - shape.wall);
+}
+
+double cap_leg(const Shape& shape) { return std::max(cap_leg_least_mm, std::ceil(shortest_leg_mm(shape.lid_bend, *shape.rules))); }
+
+/// The inside of the lid's fold must pass the walls' top outer corner.
+bool cap_clears_walls(const Shape& shape) {
+  const double r = shape.lid_bend.inside_radius_mm, play = shape.flange - shape.lid;
+  const double across = std::max(0.0, r - play), down = std::max(0.0, r - shop::gasket_mm);
+  return across == 0 || down == 0 || std::hypot(across, down) <= r;
+}
+
+Path path_of(const std::vector<core::Point2>& outline, FlatPoint from) {
+  Path path;
+  for (const core::Point2& p : outline) path.push_back({p.a.mm() - from.a, p.b.mm() - from.b, 0});
+  return path;
+}
+
+FlatPoint low_of(const std::vector<core::Point2>& outline) {
+  core::Point2 low = outline.front();
+  for (const core::Point2& p : outline) low = {std::min(low.a, p.a), std::min(low.b, p.b)};
+  return {low.a.mm(), low.b.mm()};
+}
+
+FlatPoint outside_of(const Side& side, double along, double out) {
+  return {side.from.a + along * side.along.a - out * side.inward.a, side.from.b + along * side.along.b - out * side.inward.b};
+}
+
+std::vector<FlatPoint> all_flange_screws(const Shape& shape, const Mouth& mouth) {
+  std::vector<FlatPoint> screws;
+  for (std::size_t i = 0; i < shape.sides.size(); ++i) {
+    for (const double along : flange_screws(shape, i, mouth)) screws.push_back(outside_of(shape.sides[i], along, mouth.screw_out));
+  }
+  return screws;
+}
+
+std::vector<FlatHole> holes_at(const std::vector<FlatPoint>& screws, FlatPoint from, double diameter, const std::string& what) {
+  std::vector<FlatHole> holes;
+  for (const FlatPoint& p : screws) holes.push_back(round_hole({p.a - from.a, p.b - from.b}, diameter, what));
+  return holes;
+}
+
+void add_ring(const Shape& shape, const Mouth& mouth, const std::vector<FlatPoint>& screws, SheetWork& work) {
+  SheetPart ring = new_part(shape, "FLANGE", "mouth flange", PartKind::flange, shape.wall);
+  ring.arrow = Arrow::front;
+  const FlatPoint low = low_of(shape.outline);
+  std::vector<FlatHole> holes = holes_at(screws, low, shop::nut_hole_mm, "rivet nut M5");
+  FlatHole mouth_hole;
+  mouth_hole.kind = HoleKind::contour;
+  mouth_hole.contour = path_of(box::inset(shape.outline, shape.rules->flange + shape.rules->wall), low);
+  std::reverse(mouth_hole.contour.begin(), mouth_hole.contour.end());
+  const FlatExtent extent = extent_of(mouth_hole.contour);
+  mouth_hole.centre = {(extent.low.a + extent.high.a) / 2, (extent.low.b + extent.high.b) / 2};
+  mouth_hole.what = "mouth";
+  holes.push_back(mouth_hole);
+  lay_flat(path_of(shape.outline, low), holes, lying(low, mouth.walls_top + shape.wall), ring);
+  ring.welds.push_back({"flange to the walls' top edges, from outside underneath, closed all round", shape.perimeter(), 1});
+  work.parts.push_back(std::move(ring));
+}
+
+SheetPart plate_lid(const Shape& shape, const std::vector<core::Point2>& outline, const std::vector<FlatPoint>& screws) {
+  SheetPart lid = new_part(shape, "LID", "lid", PartKind::lid, shape.lid);
+  lid.arrow = Arrow::front;
+  const FlatPoint low = low_of(outline);
+  lay_flat(path_of(outline, low), holes_at(screws, low, shop::screw_hole_mm, "lid screw M5"), lying(low, shape.lid_top), lid);
+  return lid;
+}
+
+SheetPart cap_lid(const Shape& shape, const std::vector<FlatPoint>& screws) {
+  SheetPart lid = new_part(shape, "LID", "lid, edges folded down", PartKind::lid, shape.lid);
+  lid.arrow = Arrow::front;
+  const FlatPoint low = low_of(shape.outline);
+  const double set_in = shape.lid_bend.inside_radius_mm + shape.lid;
+  RectanglePan pan;
+  pan.width = std::abs(shape.sides[0].length) + 2 * shape.flange;
+  pan.depth = std::abs(shape.sides[1].length) + 2 * shape.flange;
+  pan.up = false;
+  pan.leg = cap_leg(shape);
+  pan.holes = holes_at(screws, {low.a + set_in, low.b + set_in}, shop::screw_hole_mm, "lid screw M5");
+  for (const char* side : {"left", "rear", "right", "front"}) pan.names.push_back(std::string("edge, ") + side);
+  fold_up(pan_face(pan, shape.lid_bend), lying({low.a + set_in, low.b + set_in}, shape.lid_top), shape.lid_bend, lid);
+  lid.welds.push_back({"corner of the folded edges, from outside", cap_leg(shape) - set_in, 4});
+  return lid;
+}
+
+void add_fasteners(std::size_t screws, const Shape& shape, SheetWork& work) {
+  const auto count = static_cast<double>(screws);
+  work.loose.push_back({"screw M5 x 16, low head", count, "pieces", "lid"});
+  work.loose.push_back({"rivet nut M5", count, "pieces", "lid screws"});
+  work.loose.push_back({"soft gasket strip, 4 thick, pressed to 2", std::ceil(shape.perimeter() / 100) / 10, "m", "under the lid"});
+}
+
+std::string held_by_tabs(const Shape& shape) {
+  return shape.flange > 0 ? fmt::format("flange_mm {:g} is too little for a flange with screws", shape.flange) : "flange_mm is 0";
+}
+
+void check_tabs(const Shape& shape, std::size_t found, SheetWork& work) {
+  const double wanted = std::max(4.0, std::ceil(shape.perimeter() / tabs_per_perimeter_mm));
+  work.checks.push_back(core::check_at_least(
+      "lid screws", shape.mark, static_cast<double>(found), wanted, "screws",
+      "one for every 250 mm of the mouth, four at least; common practice, no source",
+      fmt::format("no more room for angle tabs between the cells and the walls: {} flange_mm to {:g} and the lid is screwed to a flange "
+                  "outside the walls",
+                  shape.flange > 0 ? "raise" : "set", ring_least_mm)));
+}
+
+}  // namespace
+
+Mouth choose_mouth(const Shape& shape, bool walls_fold) {
+  Mouth mouth;
+  mouth.walls_top = shape.mouth;
+  if (walls_fold && shape.flange >= folded_flange_least(shape)) {
+    mouth.style = LidStyle::plate_on_flange;
+    mouth.folded_flange = true;
+    const double near = shape.bend.inside_radius_mm + hole_to_bend_mm(shape.bend) + shop::nut_hole_mm / 2;
+    mouth.screw_out = std::max(near, shape.flange / 2);
+  } else if (shape.flange >= ring_least_mm) {
+    mouth.style = LidStyle::plate_on_flange;
+    mouth.walls_top = shape.mouth - shape.wall;
+    mouth.screw_out = shape.flange / 2;
+  } else if (shape.is_rectangle && shape.flange >= shape.lid + shop::lid_play_mm && cap_clears_walls(shape)) {
+    mouth.style = LidStyle::cap;
+  } else {
+    mouth.style = LidStyle::plate_on_tabs;
+  }
+  return mouth;
+}
+
+std::vector<double> flange_screws(const Shape& shape, std::size_t side, const Mouth& mouth) {
+  constexpr double from_corner_mm = 25;
+  const std::size_t n = shape.sides.size();
+  const auto turns_in = [&](std::size_t corner) {  // at the corner where this side begins
+    const FlatPoint p = shape.sides[(corner + n - 1) % n].along, q = shape.sides[corner % n].along;
+    return p.a * q.b - p.b * q.a < 0;
+  };
+  // At an inside corner the neighbour's flange stands in the way.
+  const double first = from_corner_mm + (turns_in(side) ? shape.flange : 0);
+  const double last = shape.sides[side].length - from_corner_mm - (turns_in(side + 1) ? shape.flange : 0);
+  if (last < first || mouth.style != LidStyle::plate_on_flange) return {};
+  const int gaps = std::max(last - first < 2 * from_corner_mm ? 0 : 1, static_cast<int>(std::ceil((last - first) / shop::screw_pitch_mm)));
+  if (gaps == 0 || last - first < 2 * from_corner_mm) return {(first + last) / 2};
+  std::vector<double> screws;
+  for (int i = 0; i <= gaps; ++i) screws.push_back(first + (last - first) * i / gaps);
+  return screws;
+}
+
+Face flange_face(const Shape& shape, const Mouth& mouth, double length, double set_back, const std::vector<double>& screws) {
+  const double r = shape.bend.inside_radius_mm, flat = shape.flange - r, step = shape.wall / 2;
+  // Beyond the wall's end the flange goes on to the mitre, straight out from the body's corner.
+  const double near = set_back + r + step - shop::weld_gap_mm, far = set_back + shape.flange - shop::weld_gap_mm;
+  Face face;
+  face.outline = {{0, 0, 0},         {length, 0, 0},        {length, step, 0}, {length + near, step, 0}, {length + far, flat, 0},
+                  {-far, flat, 0},   {-near, step, 0},      {0, step, 0}};
+  for (const double a : screws) face.holes.push_back(round_hole({a, mouth.screw_out - r}, shop::nut_hole_mm, "rivet nut M5"));
+  return face;
+}
+
+void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, SheetWork& work) {
+  work.lid = mouth.style;
+  std::vector<FlatPoint> screws;
+  if (mouth.style == LidStyle::plate_on_flange) {
+    screws = all_flange_screws(shape, mouth);
+    if (!mouth.folded_flange) add_ring(shape, mouth, screws, work);
+    work.parts.push_back(plate_lid(shape, shape.outline, screws));
+  } else {
+    screws = add_lid_tabs(shape, layout, work);
+    check_tabs(shape, screws.size(), work);
+    work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, screws) : plate_lid(shape, shape.body, screws));
+    if (mouth.style == LidStyle::plate_on_tabs) {
+      work.notes.push_back("lid: a plate on the walls' edges, screwed into angle tabs inside, because " + held_by_tabs(shape));
+    }
+  }
+  add_fasteners(screws.size(), shape, work);
+  work.notes.push_back(
+      "lid screws: heads stand about 3 mm above the lid, within the clearance kept over it; seal under the heads; rivet nuts go in "
+      "after welding");
+}
+
+}  // namespace cellstow::fabrication

@@ -1,0 +1,15 @@
+#pragma once
+/// Angle tabs inside the walls that the lid is screwed into. Internal to fabrication.
+
+#include <vector>
+
+#include "cellstow/fabrication/sheet_work.hpp"
+#include "shape.hpp"
+
+namespace cellstow::fabrication {
+
+/// Adds one part, as many pieces as there are places where neither contents nor corner reliefs stand.
+/// @return where their screws go, in u, v
+std::vector<FlatPoint> add_lid_tabs(const Shape& shape, const packing::BoxLayout& layout, SheetWork& work);
+
+}  // namespace cellstow::fabrication
