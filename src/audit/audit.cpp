@@ -71,6 +71,7 @@ core::Result<AuditReport> audit_plan(std::string_view plan_text, const std::stri
   check_string(*plan, findings);
   check_balance(*plan, findings);
   check_checks(*plan, findings);
+  check_wiring(*plan, findings);
   AuditReport report = findings.report();
   for (const CavityPlan& cavity : plan->cavities) {
     for (const Box& box : cavity.boxes) {

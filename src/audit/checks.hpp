@@ -51,6 +51,11 @@ void check_counts(const Plan& plan, Findings& findings);
 void check_string(const Plan& plan, Findings& findings);
 void check_balance(const Plan& plan, Findings& findings);
 void check_checks(const Plan& plan, Findings& findings);
+
+// check_wiring.cpp
+/// R31 to R34
+void check_wiring(const Plan& plan, Findings& findings);
+
 /// True when a check that failed mentions the words.
 bool failing_check_mentions(const Plan& plan, const std::string& words);
 

@@ -39,9 +39,13 @@ constexpr const char* names[] = {
     "balance adds up",
     "balance of moments",
     "checks say what their numbers say",
+    "order of the string",
+    "posts of the string's cells",
+    "links of the string",
+    "pieces with the removable links out",
 };
 static_assert(std::size(names) == rule_count + 1, "a rule without a name");
-static_assert(static_cast<int>(Rule::checks_true) == rule_count, "a rule without a number");
+static_assert(static_cast<int>(Rule::piece_volts) == rule_count, "a rule without a number");
 
 }  // namespace
 

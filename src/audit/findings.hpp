@@ -42,8 +42,12 @@ enum class Rule {
   balance_sums,
   balance_moments,
   checks_true,
+  string_order,
+  post_places,
+  link_ends,
+  piece_volts,
 };
-inline constexpr int rule_count = 30;
+inline constexpr int rule_count = 34;
 
 /// "R2 clearance sideways"
 std::string rule_name(Rule rule);

@@ -8,6 +8,8 @@
 #include <string>
 #include <vector>
 
+#include "wiring_file.hpp"
+
 namespace cellstow::audit {
 
 /// Half a micrometre. Coordinates stay within 20 m, that is 4e7 ticks.
@@ -132,6 +134,7 @@ struct Plan {
   Totals totals;
   std::vector<LoadState> balance;
   std::optional<std::vector<CheckLine>> checks;
+  std::optional<WiringFile> wiring;   ///< empty when the plan gives no order of the cells
 };
 
 }  // namespace cellstow::audit

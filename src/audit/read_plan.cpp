@@ -212,6 +212,7 @@ core::Result<Plan> read_plan(std::string_view text, const std::string& file) {
     for (const At& item : at->items()) plan.cavities.push_back(read_cavity(item, plan));
   }
   read_sums(root, plan);
+  plan.wiring = read_wiring(root);
   if (!problems.empty()) return tl::unexpected(problems);
   return plan;
 }

@@ -19,6 +19,9 @@ core::Result<Plan> read_plan(std::string_view text, const std::string& file);
 /// The job inside the plan: cell, rules, cavities, string, wheelbase.
 void read_job(const At& job, Plan& plan);
 
+/// Order and links of the string; nothing when the plan gives none.
+std::optional<WiringFile> read_wiring(const At& root);
+
 /// Corners `[[a, b], ...]`, at least `least` of them. @error E105, E115, E201
 Ring read_ring(const At& list, std::size_t least);
 

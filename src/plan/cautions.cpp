@@ -65,11 +65,11 @@ void add_cautions(const survey::Job& job, Plan& plan) {
   }
   add_once(plan.cautions, sideways_posts(job, plan));
   if (plan.string) add_once(plan.cautions, plan.string->cautions);
+  if (plan.wiring) add_once(plan.cautions, plan.wiring->cautions);
   if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
   add_once(plan.cautions, always);
   plan.left_out.push_back({"brackets and hold-downs", "this version names the fixings and their loads; it does not draw brackets"});
   add_openings_missing(job, plan);
-  plan.left_out.push_back({"links and cables inside the boxes", "this version gives the string, not its links"});
 }
 
 }  // namespace cellstow::plan

@@ -176,6 +176,21 @@ void add_totals(const survey::Job& job, Plan& plan) {
   }
 }
 
+/// Order and links of the string, from the boxes as built.
+void add_wiring(const survey::Job& job, Plan& plan) {
+  if (!job.string || plan.totals.series == 0) return;
+  std::vector<wiring::BoxOfCells> boxes;
+  for (const CavityPlan& cavity : plan.cavities) {
+    for (const BoxPlan& box : cavity.boxes) boxes.push_back({box.box.mark, &box.box.layout});
+  }
+  wiring::Wiring wiring = wiring::wire_string(job.cell, *job.string, job.rules, boxes);
+  if (wiring.why_not.empty()) {
+    plan.wiring = std::move(wiring);
+  } else {
+    plan.left_out.push_back({"links inside the boxes", wiring.why_not});
+  }
+}
+
 void judge(const survey::Job& job, int places, Plan& plan) {
   if (job.string && job.cell.voltage && plan.totals.series > 0) {
     plan.string = wiring::judge_string(job.cell, *job.string, plan.totals.series);
@@ -185,6 +200,7 @@ void judge(const survey::Job& job, int places, Plan& plan) {
   } else {
     plan.left_out.push_back({"string", plan.totals.series == 0 ? "no cell fits" : "the cell has no \"voltage_v\""});
   }
+  add_wiring(job, plan);
   if (job.string && job.string->series) {
     const int needed = *job.string->series * job.string->parallel;
     plan.checks.push_back(core::check_at_least(
@@ -210,6 +226,7 @@ void gather_checks(Plan& plan) {
     }
   }
   if (plan.string) add(plan.string->checks);
+  if (plan.wiring) add(plan.wiring->checks);
   if (plan.balance) {
     add(plan.balance->checks);
     plan.left_out.insert(plan.left_out.end(), plan.balance->left_out.begin(), plan.balance->left_out.end());

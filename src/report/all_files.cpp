@@ -46,6 +46,10 @@ void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/weights.csv"] = weights_csv(job, plan);
   files["lists/checks.csv"] = checks_csv(plan);
   files["lists/limits.csv"] = limits_csv(plan);
+  if (plan.wiring) {
+    files["lists/links.csv"] = links_csv(job, plan);
+    files["lists/link_kinds.csv"] = link_kinds_csv(plan);
+  }
 }
 
 }  // namespace

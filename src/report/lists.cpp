@@ -6,6 +6,7 @@
 #include "report/limits_words.hpp"
 #include "report/tables.hpp"
 #include "report/text.hpp"
+#include "report/wired.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -37,6 +38,12 @@ std::string weights_csv(const survey::Job& job, const plan::Plan& plan) {
 }
 
 std::string limits_csv(const plan::Plan& plan) { return csv(all_limits(plan)); }
+
+std::string links_csv(const survey::Job& job, const plan::Plan& plan) {
+  return plan.wiring ? csv(link_list(job, plan)) : std::string();
+}
+
+std::string link_kinds_csv(const plan::Plan& plan) { return plan.wiring ? csv(link_kinds(plan)) : std::string(); }
 
 std::string checks_csv(const plan::Plan& plan) { return csv(checks(plan)); }
 

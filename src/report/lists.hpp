@@ -13,5 +13,7 @@ std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
 std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
 std::string limits_csv(const plan::Plan& plan);        ///< what limits each cavity
 std::string checks_csv(const plan::Plan& plan);
+std::string links_csv(const survey::Job& job, const plan::Plan& plan);  ///< empty without links
+std::string link_kinds_csv(const plan::Plan& plan);                     ///< empty without links
 
 }  // namespace cellstow::report

@@ -3,6 +3,7 @@
 #include "report/json_values.hpp"
 #include "report/limits_json.hpp"
 #include "report/way_in_json.hpp"
+#include "report/wiring_json.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -163,6 +164,7 @@ Json plan_to_json(const survey::Job& job, const plan::Plan& plan) {
   out["cavities"] = list(plan.cavities, [&](const plan::CavityPlan& cavity) { return cavity_to_json(cavity, plan.per_cell); });
   out["splits"] = list(plan.splits, split_to_json);
   out["wiring"] = wiring_to_json(plan.string);
+  if (plan.wiring) out["wiring"].update(links_to_json(job, plan));
   out["balance"] = balance_to_json(plan.balance);
   out["checks"] = checks_to_json(plan.checks);
   out["cautions"] = plan.cautions;

@@ -19,6 +19,7 @@
 #include "cellstow/survey/job.hpp"
 #include "cellstow/way_in/way_in.hpp"
 #include "cellstow/wiring/string_window.hpp"
+#include "cellstow/wiring/wiring.hpp"
 
 namespace cellstow::plan {
 
@@ -77,6 +78,7 @@ struct Plan {
   std::vector<CavityPlan> cavities;
   std::vector<Split> splits;               ///< chosen first, then by rank; at most 12
   std::optional<wiring::StringResult> string;
+  std::optional<wiring::Wiring> wiring;    ///< order of the cells and what joins them; empty when it could not be told
   std::optional<balance::Balance> balance;
   std::vector<core::Check> checks;         ///< every check of every stage, worst first
   std::vector<std::string> cautions;
