@@ -7,7 +7,6 @@
 
 #include "cellstow/box/marks.hpp"
 #include "cellstow/box/masses.hpp"
-#include "cellstow/box/panels.hpp"
 #include "cellstow/box/plan_outline.hpp"
 #include "cellstow/box/stack.hpp"
 
@@ -69,8 +68,7 @@ void set_masses(Box& box, const survey::Cell& cell, const survey::Rules& rules) 
 void note_masses(Box& box) {
   box.notes.push_back(fmt::format(
       "weights: end plates as aluminium plate; {:.2f} kg allowed per block for its strap until "
-      "the strap is designed; liner as polymer sheet of {:.0f} kg/m3 (common practice); holes "
-      "not taken off",
+      "the strap is designed; liner as polymer sheet of {:.0f} kg/m3 (common practice)",
       strap_allowance_kg, liner_density_kg_per_m3));
   if (!box.layout.fittings.empty()) {
     box.notes.push_back(
@@ -79,30 +77,35 @@ void note_masses(Box& box) {
   }
 }
 
-void note_lifting(Box& box, const survey::Rules& rules) {
-  if (box.mass_full <= rules.lift_limit) return;
-  const double limit_kg = rules.lift_limit.value();
+/// Heavier than one person may lift: how it gets in all the same.
+std::string lifting_caution(const Box& box, const survey::Rules& rules) {
+  const double full_kg = box.mass_full.value(), empty_kg = box.mass_empty.value(), limit_kg = rules.lift_limit.value();
   if (box.layout.outline.empty()) {
-    box.cautions.push_back(
-        fmt::format("{}: {:.1f} kg in all, over the shop's lifting limit of {:.1f} kg: "
-                    "carry it in block by block or cell by cell",
-                    box.mark, box.mass_full.value(), limit_kg));
-  } else if (box.mass_empty <= rules.lift_limit) {
-    box.cautions.push_back(
-        fmt::format("{}: {:.1f} kg full, over the shop's lifting limit of {:.1f} kg: load "
-                    "the cells one by one in the car; empty box {:.1f} kg",
-                    box.mark, box.mass_full.value(), limit_kg, box.mass_empty.value()));
-  } else {
-    box.cautions.push_back(
-        fmt::format("{}: {:.1f} kg empty and {:.1f} kg full, both over the shop's lifting "
-                    "limit of {:.1f} kg: use a crane or hoist",
-                    box.mark, box.mass_empty.value(), box.mass_full.value(), limit_kg));
+    return fmt::format("{}: {:.1f} kg in all, over the shop's lifting limit of {:.1f} kg: "
+                       "carry it in block by block or cell by cell",
+                       box.mark, full_kg, limit_kg);
   }
-  box.notes.push_back(
+  if (box.mass_empty <= rules.lift_limit) {
+    return fmt::format("{}: {:.1f} kg full, over the shop's lifting limit of {:.1f} kg: load "
+                       "the cells one by one in the car; empty box {:.1f} kg",
+                       box.mark, full_kg, limit_kg, empty_kg);
+  }
+  return fmt::format("{}: {:.1f} kg empty and {:.1f} kg full, both over the shop's lifting "
+                     "limit of {:.1f} kg: use a crane or hoist",
+                     box.mark, empty_kg, full_kg, limit_kg);
+}
+
+void note_lifting(Box& box, const survey::Rules& rules) {
+  static const std::string guidance =
       "lifting, for guidance: about 25 kg for one person close to the body at waist height; two "
       "people together manage about two thirds of the sum of what each lifts alone, so about "
       "33 kg; less over a bonnet or through a door (common practice; local rules on manual "
-      "handling come first)");
+      "handling come first)";
+  box.cautions.clear();
+  std::erase(box.notes, guidance);
+  if (box.mass_full <= rules.lift_limit) return;
+  box.cautions.push_back(lifting_caution(box, rules));
+  box.notes.push_back(guidance);
 }
 
 void note_heading(Box& box) {
@@ -112,40 +115,6 @@ void note_heading(Box& box) {
       "turned {:.2f} degrees in the car, its rear towards the car's {}: sizes along the box are its own, the walls "
       "are named after the side of the car they look at most",
       std::abs(heading.degrees()), heading.degrees() > 0 ? "right" : "left"));
-}
-
-void note_construction(Box& box, const survey::Rules& rules) {
-  if (box.layout.outline.empty()) return;
-  const Length depth = box.layout.lid_top - rules.lid - box.layout.z_bottom;
-  const std::size_t corners = box.layout.outline.size();
-  const std::string sizes = fmt::format("{:.1f} mm deep without the lid", depth.mm());
-  if (depth > rules.pan_depth_max && corners == 4) {
-    box.notes.push_back(
-        fmt::format("{}: deeper than the {:.1f} mm pan the shop folds: wrap with separate ends, "
-                    "or welded panels",
-                    sizes, rules.pan_depth_max.mm()));
-  } else if (depth > rules.pan_depth_max) {
-    box.notes.push_back(
-        fmt::format("{}, {} corners: deeper than the {:.1f} mm pan the shop folds: welded panels, "
-                    "or a wrap in pieces",
-                    sizes, corners, rules.pan_depth_max.mm()));
-  } else if (corners == 4) {
-    box.notes.push_back(
-        fmt::format("{}: within the {:.1f} mm pan the shop folds, so a folded pan will do; the "
-                    "panels given are for a welded box",
-                    sizes, rules.pan_depth_max.mm()));
-  } else {
-    box.notes.push_back(fmt::format("{}, {} corners: welded panels", sizes, corners));
-  }
-  box.notes.push_back(
-      "walls stand on the floor plate and the lid plate lies on them; at each square corner, "
-      "going round counter-clockwise from above, the wall that arrives runs through and the next "
-      "butts against it; no allowance for weld shrinkage, so tack, try the cells, then weld in "
-      "short runs");
-  box.notes.push_back(
-      "the lid is drawn as a plain plate: flange, gasket and screws are not designed here");
-  box.notes.push_back(
-      "holes may be moved before cutting; glands and breather never through the lid");
 }
 
 }  // namespace
@@ -160,15 +129,19 @@ Box build_box(const packing::BoxLayout& layout, const survey::Cavity& cavity,
   box.layout = layout;
   set_sizes(box, rules);
   box.stack = stack_of_heights(layout, cell, rules);
-  PanelSet set = flat_panels(layout, rules, box.mark);
-  box.panels = std::move(set.panels);
   set_masses(box, cell, rules);
   note_lifting(box, rules);
   note_heading(box);
-  note_construction(box, rules);
-  box.notes.insert(box.notes.end(), set.notes.begin(), set.notes.end());
   note_masses(box);
   return box;
+}
+
+void take_sheet_mass(Box& box, Kg sheet, const survey::Rules& rules) {
+  const Kg more = sheet - box.mass_sheet;
+  box.mass_sheet = sheet;
+  box.mass_empty = box.mass_empty + more;
+  box.mass_full = box.mass_full + more;
+  note_lifting(box, rules);
 }
 
 }  // namespace cellstow::box

@@ -178,7 +178,7 @@ Face flange_face(const Shape& shape, const Mouth& mouth, double length, double s
   return face;
 }
 
-void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, SheetWork& work) {
+void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, const survey::Cell* cell, SheetWork& work) {
   work.lid = mouth.style;
   std::vector<FlatPoint> screws;
   if (mouth.style == LidStyle::plate_on_flange) {
@@ -186,7 +186,7 @@ void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& l
     if (!mouth.folded_flange) add_ring(shape, mouth, screws, work);
     work.parts.push_back(plate_lid(shape, shape.outline, screws));
   } else {
-    screws = add_lid_tabs(shape, layout, work);
+    screws = add_lid_tabs(shape, layout, cell, work);
     check_tabs(shape, screws.size(), work);
     work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, screws) : plate_lid(shape, shape.body, screws));
     if (mouth.style == LidStyle::plate_on_tabs) {

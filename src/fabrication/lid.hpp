@@ -31,6 +31,6 @@ std::vector<double> flange_screws(const Shape& shape, std::size_t side, const Mo
 Face flange_face(const Shape& shape, const Mouth& mouth, double length, double set_back, const std::vector<double>& screws);
 
 /// Adds ring or tabs where so chosen, and the lid with its screw holes; bought pieces, checks and notes.
-void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, SheetWork& work);
+void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, const survey::Cell* cell, SheetWork& work);
 
 }  // namespace cellstow::fabrication

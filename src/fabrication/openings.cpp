@@ -59,7 +59,7 @@ std::optional<double> depth_to(const packing::Cuboid& body, const Side& side, co
   const FlatPoint low{body.low.x.mm(), body.low.y.mm()}, high{body.high.x.mm(), body.high.y.mm()};
   const auto along = [&](FlatPoint p) { return (p.a - side.from.a) * side.along.a + (p.b - side.from.b) * side.along.b; };
   const auto in = [&](FlatPoint p) { return (p.a - side.from.a) * side.inward.a + (p.b - side.from.b) * side.inward.b - wall; };
-  const auto [first, last] = std::minmax(along(low), along(high));
+  const auto [first, last] = std::minmax({along(low), along(high)});
   if (hole.along + r <= first || hole.along - r >= last) return std::nullopt;
   if (hole.z + r <= body.low.z.mm() || hole.z - r >= body.high.z.mm()) return std::nullopt;
   const double depth = std::min(in(low), in(high));

@@ -135,7 +135,7 @@ std::string to_text(LidStyle style) {
   return {};
 }
 
-SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision) {
+SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision, const survey::Cell* cell) {
   SheetWork work;
   if (box.layout.outline.empty()) return work;
   const Shape shape = shape_of(box, rules, revision);
@@ -147,7 +147,7 @@ SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const
   if (work.construction == Construction::folded_pan) add_pan(shape, mouth, openings, work);
   if (work.construction == Construction::folded_wrap) add_wrap(shape, mouth, openings, work);
   if (!folds) add_welded_panels(shape, mouth, openings, work);
-  add_lid(shape, mouth, box.layout, work);
+  add_lid(shape, mouth, box.layout, cell, work);
   work.notes.insert(work.notes.end(), openings.notes.begin(), openings.notes.end());
   if (folds) work.notes.push_back("the liner's floor sheet is cut back or chamfered where it meets a fold");
   check_bends(shape, work);

@@ -58,6 +58,7 @@ void add_cautions(const survey::Job& job, Plan& plan) {
   for (const CavityPlan& cavity : plan.cavities) {
     for (const BoxPlan& box : cavity.boxes) {
       add_once(plan.cautions, box.box.cautions);
+      add_once(plan.cautions, box.sheet.cautions);
       add_once(plan.cautions, box.straps.cautions);
       add_once(plan.cautions, box.mounting.cautions);
     }

@@ -67,7 +67,10 @@ CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
   plan.checks = cavity_checks(cavity, plan.packing);
   int number = 0;
   for (const packing::BoxLayout& layout : plan.packing.boxes) {
-    plan.boxes.push_back({box::build_box(layout, cavity, job.cell, job.rules, mark, ++number), {}, {}});
+    BoxPlan box{box::build_box(layout, cavity, job.cell, job.rules, mark, ++number), {}, {}};
+    box.sheet = fabrication::make_sheet_work(box.box, job.rules, job.revision, &job.cell);
+    if (!box.sheet.parts.empty()) box::take_sheet_mass(box.box, box.sheet.mass, job.rules);
+    plan.boxes.push_back(std::move(box));
   }
   return plan;
 }
@@ -76,7 +79,6 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
                 const survey::Catalogue& catalogue, CavityPlan& plan) {
   for (BoxPlan& box : plan.boxes) {
     box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
-    box.sheet = fabrication::make_sheet_work(box.box, job.rules, job.revision);
     box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
     plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());

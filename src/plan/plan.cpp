@@ -221,6 +221,7 @@ void gather_checks(Plan& plan) {
   for (const CavityPlan& cavity : plan.cavities) {
     add(cavity.checks);
     for (const BoxPlan& box : cavity.boxes) {
+      add(box.sheet.checks);
       add(box.straps.checks);
       add(box.mounting.checks);
     }

@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "cellstow/fabrication/cut_check.hpp"
 #include "cellstow/report/write.hpp"
 #include "report/cavity_view.hpp"
 #include "report/dxf.hpp"
@@ -30,11 +31,12 @@ void add_drawings(Files& files, const survey::Job& job, const plan::Plan& plan) 
   }
 }
 
-void add_cut_files(Files& files, const plan::Plan& plan) {
+/// A part that a laser shop would send back gets no file; a check of the plan says what is wrong with it.
+void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const box::Panel& panel : box.box.panels) {
-        if (!panel.outline.empty()) add(files, "cut/", dxf_name(panel), to_dxf(panel));
+      for (const fabrication::SheetPart& part : box.sheet.parts) {
+        if (fabrication::cut_faults(part).empty()) add(files, "cut/", dxf_name(part), to_dxf(part, job.rules.cut_files));
       }
     }
   }
@@ -60,7 +62,7 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   files["plan.json"] = json_text(plan_to_json(job, plan));
   files["report.html"] = page(job, plan);
   add_drawings(files, job, plan);
-  add_cut_files(files, plan);
+  add_cut_files(files, job, plan);
   add_lists(files, job, plan);
   std::string list = std::string(file_list_name) + "\n";
   for (const auto& [path, bytes] : files) list += path + "\n";

@@ -51,29 +51,72 @@ Json stack_of(const box::Box& box) {
   return out;
 }
 
-Json holes_of(const box::Panel& panel) {
-  Json out = Json::array();
-  for (const box::Hole& hole : panel.holes) {
-    out.push_back({{"centre_mm", point(hole.centre)},
-                   {"diameter_mm", mm(hole.diameter)},
-                   {"what", hole.what}});
+Json point(fabrication::FlatPoint p) { return Json::array({rounded(p.a, 3), rounded(p.b, 3)}); }
+
+/// Corners, and beside them the bulges where any edge is an arc.
+void put_path(Json& out, const char* corners, const char* bulges, const fabrication::Path& path) {
+  out[corners] = Json::array();
+  bool arcs = false;
+  for (const fabrication::PathPoint& p : path) {
+    out[corners].push_back(point({p.a, p.b}));
+    arcs = arcs || p.bulge != 0;
   }
+  if (!arcs) return;
+  out[bulges] = Json::array();
+  for (const fabrication::PathPoint& p : path) out[bulges].push_back(rounded(p.bulge, 9));
+}
+
+Json hole_to_json(const fabrication::FlatHole& hole) {
+  Json out = {{"centre_mm", point(hole.centre)}, {"what", hole.what}};
+  if (hole.kind != fabrication::HoleKind::contour) out["diameter_mm"] = rounded(hole.diameter, 3);
+  if (hole.kind == fabrication::HoleKind::slot) {
+    out["length_mm"] = rounded(hole.length, 3);
+    out["angle_deg"] = rounded(hole.angle_deg, 6);
+  }
+  if (hole.kind == fabrication::HoleKind::contour) put_path(out, "contour_mm", "contour_bulges", hole.contour);
   return out;
 }
 
-Json panels_of(const box::Box& box) {
+Json bend_to_json(const fabrication::BendLine& bend) {
+  return {{"what", bend.what},
+          {"from_mm", point(bend.from)},
+          {"to_mm", point(bend.to)},
+          {"direction", bend.up ? "up" : "down"},
+          {"angle_deg", rounded(bend.angle_deg, 6)},
+          {"inside_radius_mm", rounded(bend.inside_radius, 3)},
+          {"allowance_mm", rounded(bend.allowance, 3)},
+          {"deduction_mm", rounded(bend.deduction, 3)},
+          {"k_factor", rounded(bend.k_factor, 4)}};
+}
+
+Json weld_to_json(const fabrication::WeldNote& weld) {
+  return {{"what", weld.what}, {"length_mm", rounded(weld.length, 1)}, {"quantity", weld.quantity}};
+}
+
+template <class T, class To>
+Json each(const std::vector<T>& list, To to) {
   Json out = Json::array();
-  for (const box::Panel& panel : box.panels) {
-    out.push_back({{"mark", panel.mark},
-                   {"name", panel.name},
-                   {"outline_mm", outline(panel.outline)},
-                   {"holes", holes_of(panel)},
-                   {"thickness_mm", mm(panel.thickness)},
-                   {"material", panel.material},
-                   {"quantity", panel.quantity},
-                   {"mass_kg", kg(panel.mass)}});
-  }
+  for (const T& item : list) out.push_back(to(item));
   return out;
+}
+
+Json panel_to_json(const fabrication::SheetPart& part) {
+  Json out = {{"mark", part.mark}, {"revision", part.revision}, {"name", part.name}, {"kind", to_text(part.kind)}};
+  put_path(out, "outline_mm", "bulges", part.flat.outline);
+  out["holes"] = each(part.flat.holes, hole_to_json);
+  out["bends"] = each(part.flat.bends, bend_to_json);
+  out["thickness_mm"] = rounded(part.thickness, 3);
+  out["material"] = part.material;
+  out["quantity"] = part.quantity;
+  if (part.hand != fabrication::Hand::none) out["hand"] = to_text(part.hand);
+  out["mass_kg"] = kg(part.mass);
+  out["welds"] = each(part.welds, weld_to_json);
+  out["notes"] = part.notes;
+  return out;
+}
+
+Json bought_to_json(const fabrication::LooseItem& item) {
+  return {{"name", item.name}, {"quantity", rounded(item.quantity, 2)}, {"unit", item.unit}, {"what_for", item.what_for}};
 }
 
 Json strap_to_json(const restraint::Strap& strap) {
@@ -136,10 +179,11 @@ Json masses_of(const box::Box& box) {
           {"hardware", kg(box.mass_hardware)}};
 }
 
-Json all_of(const std::vector<std::string>& a, const std::vector<std::string>& b,
-            const std::vector<std::string>& c) {
+using Lines = std::vector<std::string>;
+
+Json all_of(std::initializer_list<const Lines*> lists) {
   Json out = Json::array();
-  for (const auto* list : {&a, &b, &c}) {
+  for (const Lines* list : lists) {
     for (const std::string& line : *list) out.push_back(line);
   }
   return out;
@@ -162,14 +206,18 @@ Json box_to_json(const plan::BoxPlan& plan) {
           {"blocks", blocks_of(box.layout)},
           {"fittings", fittings_of(box.layout)},
           {"stack", stack_of(box)},
-          {"panels", panels_of(box)},
+          {"construction", to_text(plan.sheet.construction)},
+          {"construction_why", plan.sheet.why},
+          {"lid", to_text(plan.sheet.lid)},
+          {"panels", each(plan.sheet.parts, panel_to_json)},
+          {"bought", each(plan.sheet.loose, bought_to_json)},
           {"straps", straps_of(plan.straps)},
           {"hold_downs", Json::array()},
           {"brackets", Json::array()},
           {"fixings_used", carrying_fixings(plan.mounting)},
           {"fixings_not_used", idle_fixings(plan.mounting)},
-          {"cautions", all_of(box.cautions, plan.straps.cautions, plan.mounting.cautions)},
-          {"notes", all_of(box.notes, plan.mounting.notes, {})}};
+          {"cautions", all_of({&box.cautions, &plan.sheet.cautions, &plan.straps.cautions, &plan.mounting.cautions})},
+          {"notes", all_of({&box.notes, &plan.sheet.notes, &plan.mounting.notes})}};
 }
 
 Json checks_to_json(const std::vector<core::Check>& checks) {

@@ -4,23 +4,22 @@
 #include <stdlib.h>
 #include <unistd.h>
 
-#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <memory>
-#include <set>
+#include <numbers>
 #include <stdexcept>
-#include <tuple>
 
-#include "report/part_mark.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
 namespace {
 
 constexpr const char* cut = "CUT";
-constexpr const char* mark = "MARK";
+constexpr const char* etch = "ETCH";
+constexpr const char* bend_up = "BEND_UP";
+constexpr const char* bend_down = "BEND_DOWN";
 
 /// The library writes to files only, so a cut file goes through one that lives as long as this.
 class ScratchFile {
@@ -55,13 +54,15 @@ void write_header(DL_Dxf& dxf, DL_WriterA& out) {
 }
 
 void write_layers(DL_Dxf& dxf, DL_WriterA& out) {
-  out.tableLayers(3);
+  out.tableLayers(5);
   const auto layer = [&](const char* name, int colour) {
     dxf.writeLayer(out, DL_LayerData(name, 0), DL_Attributes("", colour, 25, "CONTINUOUS", 1.0));
   };
   layer("0", 7);
   layer(cut, 7);
-  layer(mark, 5);
+  layer(etch, 5);
+  layer(bend_up, 3);
+  layer(bend_down, 1);
   out.tableEnd();
 }
 
@@ -97,36 +98,42 @@ void write_blocks(DL_Dxf& dxf, DL_WriterA& out) {
   out.sectionEnd();
 }
 
-void write_cuts(DL_Dxf& dxf, DL_WriterA& out, const box::Panel& panel) {
-  const int corners = static_cast<int>(panel.outline.size());
+void write_path(DL_Dxf& dxf, DL_WriterA& out, const fabrication::Path& path) {
   const int closed = 1;
-  dxf.writePolyline(out, DL_PolylineData(corners, 0, 0, closed), on(cut));
-  for (const core::Point2& p : panel.outline) {
-    dxf.writeVertex(out, DL_VertexData(p.a.mm(), p.b.mm(), 0, 0));
-  }
+  dxf.writePolyline(out, DL_PolylineData(static_cast<int>(path.size()), 0, 0, closed), on(cut));
+  for (const fabrication::PathPoint& p : path) dxf.writeVertex(out, DL_VertexData(p.a, p.b, 0, p.bulge));
   dxf.writePolylineEnd(out);
-  std::set<std::tuple<core::Point2, core::Length>> written;
-  for (const box::Hole& hole : panel.holes) {
-    if (!written.insert({hole.centre, hole.diameter}).second) continue;
-    dxf.writeCircle(out, DL_CircleData(hole.centre.a.mm(), hole.centre.b.mm(), 0, hole.diameter.mm() / 2),
-                    on(cut));
+}
+
+void write_cuts(DL_Dxf& dxf, DL_WriterA& out, const fabrication::FlatPattern& flat) {
+  write_path(dxf, out, flat.outline);
+  for (const fabrication::FlatHole& hole : flat.holes) {
+    if (hole.kind == fabrication::HoleKind::round) {
+      dxf.writeCircle(out, DL_CircleData(hole.centre.a, hole.centre.b, 0, hole.diameter / 2), on(cut));
+    } else {
+      write_path(dxf, out, fabrication::hole_path(hole));
+    }
   }
 }
 
-void write_marks(DL_Dxf& dxf, DL_WriterA& out, const box::Panel& panel) {
-  const std::optional<PartMark> found = part_mark(panel);
-  if (!found) return;
-  dxf.writeText(out, DL_TextData(found->at.a, found->at.b, 0, found->at.a, found->at.b, 0,
-                                 found->letter_height, 1.0, 0, 0, 0, found->text, "Standard", 0.0),
-                on(mark));
-  for (const auto& [from, to] : found->arrow) {
-    dxf.writeLine(out, DL_LineData(from.a, from.b, 0, to.a, to.b, 0), on(mark));
+void write_line(DL_Dxf& dxf, DL_WriterA& out, fabrication::FlatPoint from, fabrication::FlatPoint to, const char* layer) {
+  dxf.writeLine(out, DL_LineData(from.a, from.b, 0, to.a, to.b, 0), on(layer));
+}
+
+void write_marks(DL_Dxf& dxf, DL_WriterA& out, const fabrication::FlatPattern& flat) {
+  for (const fabrication::EtchText& text : flat.etch_texts) {
+    const double angle = text.angle_deg * std::numbers::pi / 180;
+    dxf.writeText(out, DL_TextData(text.at.a, text.at.b, 0, text.at.a, text.at.b, 0, text.height, 1.0, 0, 0, 0,
+                                   ascii_line(text.text), "Standard", angle),
+                  on(etch));
   }
+  for (const fabrication::EtchLine& line : flat.etch_lines) write_line(dxf, out, line.from, line.to, etch);
+  for (const fabrication::BendLine& bend : flat.bends) write_line(dxf, out, bend.from, bend.to, bend.up ? bend_up : bend_down);
 }
 
 }  // namespace
 
-std::string to_dxf(const box::Panel& panel) {
+std::string to_dxf(const fabrication::SheetPart& part, survey::CutFiles what) {
   const ScratchFile scratch;
   DL_Dxf dxf;
   const std::unique_ptr<DL_WriterA> out(dxf.out(scratch.path().c_str(), DL_Codes::AC1015));
@@ -135,8 +142,8 @@ std::string to_dxf(const box::Panel& panel) {
   write_tables(dxf, *out);
   write_blocks(dxf, *out);
   out->sectionEntities();
-  write_cuts(dxf, *out, panel);
-  write_marks(dxf, *out, panel);
+  write_cuts(dxf, *out, part.flat);
+  if (what == survey::CutFiles::marked) write_marks(dxf, *out, part.flat);
   out->sectionEnd();
   dxf.writeObjects(*out);
   dxf.writeObjectsEnd(*out);
@@ -145,9 +152,9 @@ std::string to_dxf(const box::Panel& panel) {
   return scratch.bytes();
 }
 
-std::string dxf_name(const box::Panel& panel) {
-  return file_part(panel.mark) + "_" + file_part(panel.name) + "_" + file_part(panel.material) + "_" +
-         mm_text(panel.thickness) + "mm_" + std::to_string(panel.quantity) + "off.dxf";
+std::string dxf_name(const fabrication::SheetPart& part) {
+  return file_part(part.mark) + "_" + file_part(part.name) + "_" + file_part(part.material) + "_" + number(part.thickness, 2) +
+         "mm_" + std::to_string(part.quantity) + "off_rev-" + file_part(part.revision) + ".dxf";
 }
 
 }  // namespace cellstow::report

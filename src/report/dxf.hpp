@@ -3,16 +3,23 @@
 
 #include <string>
 
-#include "cellstow/box/box.hpp"
+#include "cellstow/fabrication/sheet_part.hpp"
+#include "cellstow/survey/job.hpp"
 
 namespace cellstow::report {
 
-/// One flat part, 1:1 in mm: closed outline and true circles on layer CUT, part mark and arrow on
-/// layer MARK. No allowance for the width of the cut, no border, nothing twice. The part's datum
-/// corner lies at the origin.
-std::string to_dxf(const box::Panel& panel);
+/// One flat part, 1:1 in mm, its lowest corner at the origin. No allowance for the width of the cut, no border, nothing
+/// twice, no splines.
+///
+///   CUT        closed polylines with true arcs, and circles
+///   ETCH       part mark, revision, arrow, a tick at both ends of each bend: lines and single-line lettering
+///   BEND_UP    middle of each bend towards who looks at the flat
+///   BEND_DOWN  and of each bend away
+///
+/// @param what  cut_only leaves out all but CUT
+std::string to_dxf(const fabrication::SheetPart& part, survey::CutFiles what);
 
-/// `mark_name_material_thickness_quantity.dxf`, without blanks or characters that file systems refuse.
-std::string dxf_name(const box::Panel& panel);
+/// `mark_name_material_thickness_quantity_revision.dxf`, without blanks or characters that file systems refuse.
+std::string dxf_name(const fabrication::SheetPart& part);
 
 }  // namespace cellstow::report

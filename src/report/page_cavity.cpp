@@ -71,6 +71,9 @@ std::string limits_part(const plan::Plan& plan, const plan::CavityPlan& cavity) 
 std::string box_part(const plan::Plan& plan, const plan::BoxPlan& box) {
   std::string out = element("h3", box_sentence(box));
   if (const std::optional<Drawing> stack = stack_drawing(box.box)) out += figure(*stack, false);
+  if (!box.sheet.parts.empty()) {
+    out += element("p", "Made as " + to_text(box.sheet.construction) + " (" + box.sheet.why + "). Lid: " + to_text(box.sheet.lid) + ".");
+  }
   return out + html_list(own_cautions(plan, box), "cautions") + html_list(own_notes(plan, box));
 }
 

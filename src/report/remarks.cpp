@@ -34,6 +34,7 @@ std::string joined(const Split& first, const Lines& subjects) {
 
 Lines cautions_of(const plan::BoxPlan& box) {
   Lines out = box.box.cautions;
+  out.insert(out.end(), box.sheet.cautions.begin(), box.sheet.cautions.end());
   out.insert(out.end(), box.straps.cautions.begin(), box.straps.cautions.end());
   out.insert(out.end(), box.mounting.cautions.begin(), box.mounting.cautions.end());
   return out;
@@ -41,6 +42,7 @@ Lines cautions_of(const plan::BoxPlan& box) {
 
 Lines notes_of(const plan::BoxPlan& box) {
   Lines out = box.box.notes;
+  out.insert(out.end(), box.sheet.notes.begin(), box.sheet.notes.end());
   out.insert(out.end(), box.mounting.notes.begin(), box.mounting.notes.end());
   return out;
 }

@@ -9,21 +9,15 @@
 namespace cellstow::report {
 namespace {
 
-/// Sizes round a flat part: along a, along b.
-std::pair<core::Length, core::Length> sizes(const box::Panel& panel) {
-  core::Point2 low = panel.outline.front(), high = low;
-  for (const core::Point2& p : panel.outline) {
-    low = {std::min(low.a, p.a), std::min(low.b, p.b)};
-    high = {std::max(high.a, p.a), std::max(high.b, p.b)};
-  }
-  return {high.a - low.a, high.b - low.b};
-}
-
-std::string holes_note(const box::Panel& panel) {
+std::string flat_note(const fabrication::SheetPart& part) {
+  std::vector<std::string> words;
+  const int holes = static_cast<int>(part.flat.holes.size()), bends = static_cast<int>(part.flat.bends.size());
+  if (bends > 0) words.push_back(count(bends, "bend") + ", size flat");
+  if (holes > 0) words.push_back(count(holes, "hole"));
+  if (part.hand != fabrication::Hand::none) words.push_back(to_text(part.hand));
   std::string out;
-  if (panel.outline.size() != 4) out = std::to_string(panel.outline.size()) + " corners";
-  if (panel.holes.empty()) return out;
-  return out + (out.empty() ? "" : ", ") + count(static_cast<int>(panel.holes.size()), "hole");
+  for (const std::string& word : words) out += (out.empty() ? "" : ", ") + word;
+  return out;
 }
 
 std::string axis_text(const std::array<double, 3>& axis) {
@@ -67,12 +61,10 @@ Table flat_parts(const plan::Plan& plan) {
   Table out{cut_list_head, {}};
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const box::Panel& panel : box.box.panels) {
-        if (panel.outline.empty()) continue;
-        const auto [a, b] = sizes(panel);
-        out.rows.push_back({panel.mark, panel.name, std::to_string(panel.quantity), panel.material,
-                            mm_text(panel.thickness), mm_text(a), mm_text(b), fixed(panel.mass.value(), 2),
-                            holes_note(panel)});
+      for (const fabrication::SheetPart& part : box.sheet.parts) {
+        const fabrication::FlatExtent size = fabrication::extent_of(part.flat.outline);
+        out.rows.push_back({part.mark, part.name, std::to_string(part.quantity), part.material, number(part.thickness, 2),
+                            number(size.width(), 1), number(size.height(), 1), fixed(part.mass.value(), 2), flat_note(part)});
       }
     }
   }

@@ -58,19 +58,6 @@ restraint::Strap strap(const std::string& mark, int block, double span) {
   return out;
 }
 
-box::Panel panel(const std::string& mark, const char* name, std::vector<Point2> outline, double thickness) {
-  box::Panel out;
-  out.mark = mark;
-  out.name = name;
-  out.outline = std::move(outline);
-  out.thickness = mm(thickness);
-  out.material = "EN AW-5754 H22";
-  out.mass = Kg::of(2.4);
-  return out;
-}
-
-std::vector<Point2> plate(double a, double b) { return {p2(0, 0), p2(a, 0), p2(a, b), p2(0, b)}; }
-
 std::vector<box::StackLayer> stack() {
   std::vector<box::StackLayer> out;
   double top = 0;
@@ -107,11 +94,6 @@ box::Box tank_box() {
   add_block(out.layout, packing::Run::u, 4, 2540, 90, 318);
   out.inside = {mm(554), mm(574), mm(300)};
   out.outside = {mm(560), mm(580), mm(305)};
-  out.panels = {panel("TW-F", "floor", {p2(0, 0), p2(560, 0), p2(560, 382), p2(340, 382), p2(340, 580), p2(0, 580)}, 3),
-                panel("TW-L", "lid", {p2(0, 0), p2(560, 0), p2(560, 382), p2(340, 382), p2(340, 580), p2(0, 580)}, 2),
-                panel("TW-W1", "wall, left", plate(560, 300), 3), panel("TW-W2", "wall, rear 1", plate(376, 300), 3)};
-  out.panels[1].holes = {{p2(12, 12), mm(5.5), "lid screw M5"}, {p2(548, 12), mm(5.5), "lid screw M5"}, {p2(12, 568), mm(5.5), "lid screw M5"}};
-  out.panels[2].holes = {{p2(280, 240), mm(25), "cable gland M25"}};
   out.centre_of_gravity = p3(2781, -43, 456);
   finish_box(out);
   return out;
@@ -128,8 +110,6 @@ box::Box engine_box() {
   out.layout.fittings = {{"main fuse", survey::FittingPlace::beside, cuboid(288, -100, 488, 80, 170, 90)}};
   out.inside = {mm(284), mm(606), mm(300)};
   out.outside = {mm(290), mm(612), mm(305)};
-  out.panels = {panel("EB-F", "floor", plate(290, 612), 3), panel("EB-W1", "wall, front", plate(612, 300), 3)};
-  out.panels[1].quantity = 2;
   out.centre_of_gravity = p3(196, 2, 626);
   finish_box(out);
   return out;
@@ -275,6 +255,7 @@ plan::CavityPlan tank_plan() {
                   {"filler neck", "box TW, right wall", p3(2914, 92, 500), 72.4, 15}};
   plan::BoxPlan box;
   box.box = tank_box();
+  box.sheet = fabrication::make_sheet_work(box.box, job_of_two_cavities().rules, "A");
   limits::Fit& fit = box.fit.emplace();
   fit.give_or_take = mm(12);
   fit.nothing_touches_up_to = mm(10);
@@ -306,6 +287,7 @@ plan::CavityPlan engine_plan() {
   out.tightest = {{"cavity wall", "box EB, floor", p3(200, 0, 482), 12, 10}, {"cavity wall", "box EB, left wall", p3(90, -306, 700), 54, 10}};
   plan::BoxPlan box;
   box.box = engine_box();
+  box.sheet = fabrication::make_sheet_work(box.box, job_of_two_cavities().rules, "A");
   box.straps.straps.push_back(strap("EB", 1, 588));
   box.mounting.box_mark = "EB";
   box.mounting.fixings = {carries("E1", 0.58), carries("E2", 0.55), carries("E3", 0.49), carries("E4", 0.44)};
@@ -363,7 +345,10 @@ Case nasty_names() {
     for (plan::Gap& gap : plan.tightest) gap.what = gap.where = nasty;
     for (plan::BoxPlan& box : plan.boxes) {
       box.box.name = box.box.mark = nasty;
-      for (auto& panel : box.box.panels) panel.name = panel.mark = panel.material = nasty;
+      for (auto& part : box.sheet.parts) {
+        part.name = part.mark = part.material = nasty;
+        for (auto& text : part.flat.etch_texts) text.text = nasty;
+      }
       for (auto& strap : box.straps.straps) strap.mark = strap.material = nasty;
       for (auto& use : box.mounting.fixings) use.fixing += nasty;
       for (auto& fitting : box.box.layout.fittings) fitting.name = nasty;
@@ -384,7 +369,7 @@ Case loose_cells() {
   out.plan.cavities.resize(1);
   plan::BoxPlan& box = out.plan.cavities[0].boxes[0];
   box.box.layout.outline.clear();
-  box.box.panels.clear();
+  box.sheet = {};
   box.box.stack.clear();
   box.straps = {};
   box.mounting = {};

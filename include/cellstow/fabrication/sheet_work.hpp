@@ -51,7 +51,10 @@ struct SheetWork {
 /// All sheet parts of one box.
 ///
 /// @param revision  etched on every part beside its mark
+/// @param cell      where its posts stand, so that tabs for the lid may reach in over cases beside them; without it no tab stands
+///                  over a cell
 /// @return for the rule "loose": no parts, construction none
-SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision);
+SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision,
+                          const survey::Cell* cell = nullptr);
 
 }  // namespace cellstow::fabrication
