@@ -15,7 +15,11 @@ namespace {
 /// A flange welded on needs room for the nut beside the weld and metal outside its hole.
 constexpr double ring_least_mm = 15;
 constexpr double metal_beside_nut_mm = 3.5;
-constexpr double cap_leg_least_mm = 15;
+constexpr double cap_leg_least_mm = 20;
+/// Low heads of M4 screws (2.2 mm) and a little air. Head height ISO 7380-1, from memory.
+constexpr double side_head_mm = 2.5;
+/// Slot in a cap's edge for M4, upright, so that the gasket can be pressed before the screw is tightened.
+constexpr double side_slot_mm = 4.5, side_slot_length_mm = 7, side_slot_from_edge_mm = 7;
 /// Between neighbouring lid screws along the mouth. Common practice for a soft gasket, no source.
 constexpr double tabs_per_perimeter_mm = 250;
 
@@ -26,9 +30,14 @@ double folded_flange_least(const Shape& shape) {
 
 double cap_leg(const Shape& shape) { return std::max(cap_leg_least_mm, std::ceil(shortest_leg_mm(shape.lid_bend, *shape.rules))); }
 
+/// With room for screw heads outside its edges a cap lies close round the walls; else it fills the outline.
+bool has_side_screws(const Shape& shape) { return shape.flange >= shape.lid + shop::lid_play_mm + side_head_mm; }
+
+double cap_stands_out(const Shape& shape) { return has_side_screws(shape) ? shape.lid + shop::lid_play_mm : shape.flange; }
+
 /// The inside of the lid's fold must pass the walls' top outer corner.
 bool cap_clears_walls(const Shape& shape) {
-  const double r = shape.lid_bend.inside_radius_mm, play = shape.flange - shape.lid;
+  const double r = shape.lid_bend.inside_radius_mm, play = cap_stands_out(shape) - shape.lid;
   const double across = std::max(0.0, r - play), down = std::max(0.0, r - shop::gasket_mm);
   return across == 0 || down == 0 || std::hypot(across, down) <= r;
 }
@@ -89,32 +98,60 @@ SheetPart plate_lid(const Shape& shape, const std::vector<core::Point2>& outline
   return lid;
 }
 
-SheetPart cap_lid(const Shape& shape, const std::vector<FlatPoint>& screws) {
+FlatHole side_slot(FlatPoint centre) {
+  FlatHole slot;
+  slot.kind = HoleKind::slot;
+  slot.centre = centre;
+  slot.diameter = side_slot_mm;
+  slot.length = side_slot_length_mm;
+  slot.angle_deg = 90;
+  slot.what = "lid screw M4";
+  return slot;
+}
+
+SheetPart cap_lid(const Shape& shape, const Mouth& mouth, const std::vector<FlatPoint>& screws) {
   SheetPart lid = new_part(shape, "LID", "lid, edges folded down", PartKind::lid, shape.lid);
   lid.arrow = Arrow::front;
-  const FlatPoint low = low_of(shape.outline);
-  const double set_in = shape.lid_bend.inside_radius_mm + shape.lid;
+  const double out = cap_stands_out(shape), set_in = shape.lid_bend.inside_radius_mm + shape.lid;
+  const FlatPoint low{shape.sides[0].from.a - out, shape.sides[0].from.b - out};
   RectanglePan pan;
-  pan.width = std::abs(shape.sides[0].length) + 2 * shape.flange;
-  pan.depth = std::abs(shape.sides[1].length) + 2 * shape.flange;
+  pan.width = shape.sides[0].length + 2 * out;
+  pan.depth = shape.sides[1].length + 2 * out;
   pan.up = false;
   pan.leg = cap_leg(shape);
   pan.holes = holes_at(screws, {low.a + set_in, low.b + set_in}, shop::screw_hole_mm, "lid screw M5");
   for (const char* side : {"left", "rear", "right", "front"}) pan.names.push_back(std::string("edge, ") + side);
+  pan.edge_holes = [&](std::size_t side, const RectanglePan::At& at) {
+    std::vector<FlatHole> slots;
+    for (const double along : side_screws(shape, side, mouth)) {
+      slots.push_back(side_slot(at(out + along, pan.leg - set_in - side_slot_from_edge_mm)));
+    }
+    return slots;
+  };
   fold_up(pan_face(pan, shape.lid_bend), lying({low.a + set_in, low.b + set_in}, shape.lid_top), shape.lid_bend, lid);
-  lid.welds.push_back({"corner of the folded edges, from outside", cap_leg(shape) - set_in, 4});
+  lid.welds.push_back({"corner of the folded edges, from outside", pan.leg - set_in, 4});
   return lid;
+}
+
+LooseItem gasket(const Shape& shape) {
+  return {"soft gasket strip, 4 thick, pressed to 2", std::ceil(shape.perimeter() / 100) / 10, "m", "under the lid"};
 }
 
 void add_fasteners(std::size_t screws, const Shape& shape, SheetWork& work) {
   const auto count = static_cast<double>(screws);
   work.loose.push_back({"screw M5 x 16, low head", count, "pieces", "lid"});
   work.loose.push_back({"rivet nut M5", count, "pieces", "lid screws"});
-  work.loose.push_back({"soft gasket strip, 4 thick, pressed to 2", std::ceil(shape.perimeter() / 100) / 10, "m", "under the lid"});
+  work.loose.push_back(gasket(shape));
 }
 
 std::string held_by_tabs(const Shape& shape) {
   return shape.flange > 0 ? fmt::format("flange_mm {:g} is too little for a flange with screws", shape.flange) : "flange_mm is 0";
+}
+
+/// Would a cap with screws through its edges do?
+bool cap_cures(const Shape& shape) {
+  return shape.is_rectangle && std::hypot(std::max(0.0, shape.lid_bend.inside_radius_mm - shop::lid_play_mm),
+                                          std::max(0.0, shape.lid_bend.inside_radius_mm - shop::gasket_mm)) <= shape.lid_bend.inside_radius_mm;
 }
 
 void check_tabs(const Shape& shape, std::size_t found, SheetWork& work) {
@@ -122,9 +159,10 @@ void check_tabs(const Shape& shape, std::size_t found, SheetWork& work) {
   work.checks.push_back(core::check_at_least(
       "lid screws", shape.mark, static_cast<double>(found), wanted, "screws",
       "one for every 250 mm of the mouth, four at least; common practice, no source",
-      fmt::format("no more room for angle tabs between the cells and the walls: {} flange_mm to {:g} and the lid is screwed to a flange "
-                  "outside the walls",
-                  shape.flange > 0 ? "raise" : "set", ring_least_mm)));
+      fmt::format("no more room for angle tabs between the cells and the walls: {} flange_mm to {:g}, and {}",
+                  shape.flange > 0 ? "raise" : "set", cap_cures(shape) ? shape.lid + shop::lid_play_mm + side_head_mm : ring_least_mm,
+                  cap_cures(shape) ? "the lid's edges are folded down and screwed to the walls from the side"
+                                   : "the lid is screwed to a flange outside the walls")));
 }
 
 }  // namespace
@@ -143,6 +181,8 @@ Mouth choose_mouth(const Shape& shape, bool walls_fold) {
     mouth.screw_out = shape.flange / 2;
   } else if (shape.is_rectangle && shape.flange >= shape.lid + shop::lid_play_mm && cap_clears_walls(shape)) {
     mouth.style = LidStyle::cap;
+    mouth.side_screws = has_side_screws(shape);
+    mouth.side_screw_z = shape.lid_top - cap_leg(shape) + side_slot_from_edge_mm;
   } else {
     mouth.style = LidStyle::plate_on_tabs;
   }
@@ -167,6 +207,17 @@ std::vector<double> flange_screws(const Shape& shape, std::size_t side, const Mo
   return screws;
 }
 
+std::vector<double> side_screws(const Shape& shape, std::size_t side, const Mouth& mouth) {
+  constexpr double from_corner_mm = 40;
+  if (!mouth.side_screws) return {};
+  const double length = shape.sides[side].length, room = length - 2 * from_corner_mm;
+  if (room <= from_corner_mm) return {length / 2};
+  const int gaps = static_cast<int>(std::ceil(room / shop::screw_pitch_mm));
+  std::vector<double> screws;
+  for (int i = 0; i <= gaps; ++i) screws.push_back(from_corner_mm + room * i / gaps);
+  return screws;
+}
+
 Face flange_face(const Shape& shape, const Mouth& mouth, double length, double set_back, const std::vector<double>& screws) {
   const double r = shape.bend.inside_radius_mm, flat = shape.flange - r, step = shape.wall / 2;
   // Beyond the wall's end the flange goes on to the mitre, straight out from the body's corner.
@@ -178,8 +229,26 @@ Face flange_face(const Shape& shape, const Mouth& mouth, double length, double s
   return face;
 }
 
+namespace {
+
+void add_side_fasteners(const Shape& shape, const Mouth& mouth, SheetWork& work) {
+  double count = 0;
+  for (std::size_t i = 0; i < shape.sides.size(); ++i) count += static_cast<double>(side_screws(shape, i, mouth).size());
+  work.loose.push_back({"screw M4 x 6, low head", count, "pieces", "lid"});
+  work.loose.push_back({"flush press nut M4", count, "pieces", "walls, for the lid's edges"});
+  work.loose.push_back(gasket(shape));
+  work.notes.push_back("lid: a cap, screwed through slots in its edges; press it down on its gasket, then tighten; screws no longer than 6 mm, "
+                       "so that none reaches the liner; press the nuts in before welding");
+}
+
+}  // namespace
+
 void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, const survey::Cell* cell, SheetWork& work) {
   work.lid = mouth.style;
+  if (mouth.side_screws) {
+    work.parts.push_back(cap_lid(shape, mouth, {}));
+    return add_side_fasteners(shape, mouth, work);
+  }
   std::vector<FlatPoint> screws;
   if (mouth.style == LidStyle::plate_on_flange) {
     screws = all_flange_screws(shape, mouth);
@@ -188,7 +257,7 @@ void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& l
   } else {
     screws = add_lid_tabs(shape, layout, cell, work);
     check_tabs(shape, screws.size(), work);
-    work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, screws) : plate_lid(shape, shape.body, screws));
+    work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, mouth, screws) : plate_lid(shape, shape.body, screws));
     if (mouth.style == LidStyle::plate_on_tabs) {
       work.notes.push_back("lid: a plate on the walls' edges, screwed into angle tabs inside, because " + held_by_tabs(shape));
     }

@@ -15,6 +15,8 @@ struct Mouth {
   bool folded_flange = false;   ///< the walls' top edges are folded out; else a ring is welded on
   double walls_top = 0;         ///< z of the walls' top edge, or of the folded flange's top
   double screw_out = 0;         ///< from the walls' outer face to the screws, outwards; flange styles only
+  bool side_screws = false;     ///< a cap held through its edges by nuts pressed into the walls
+  double side_screw_z = 0;      ///< their height
 };
 
 /// flange_mm decides: room for a flange with screws through it, else for a lid with folded edges (rectangles), else tabs.
@@ -22,6 +24,9 @@ Mouth choose_mouth(const Shape& shape, bool walls_fold);
 
 /// Screws along one side on the flange: distances from the side's corner.
 std::vector<double> flange_screws(const Shape& shape, std::size_t side, const Mouth& mouth);
+
+/// Screws through a cap's edge along one side: distances from the side's corner; none unless the cap is held so.
+std::vector<double> side_screws(const Shape& shape, std::size_t side, const Mouth& mouth);
 
 /// Flange child of a wall's top edge, in the axes of that fold.
 ///

@@ -17,7 +17,7 @@ struct Tab {
 /// Metal outside the nut's hole. Common practice, no source.
 constexpr double metal_beside_nut_mm = 6;
 constexpr double step_mm = 5;
-constexpr double least_pitch_mm = 100;
+constexpr double least_pitch_mm = 80;
 
 Tab tab_of(const Shape& shape) {
   Tab tab;
@@ -59,8 +59,8 @@ Quad around(const packing::Cuboid& body, double by) {
   return {FlatPoint{u0, v0}, FlatPoint{u1, v0}, FlatPoint{u1, v1}, FlatPoint{u0, v1}};
 }
 
-/// For a strap over a case, and its rise. Common practice, no source.
-constexpr double over_case_mm = 8;
+/// For a strap over a case, what it is padded up by, and its rise. Common practice, no source.
+constexpr double over_case_mm = 12;
 /// From a post's centre to the rim of links and nuts on it. Common practice, no source.
 constexpr double half_link_mm = 12.5;
 

@@ -20,6 +20,7 @@ inline constexpr double gasket_mm = 2;          ///< under the lid, pressed
 inline constexpr double lid_play_mm = 0.5;      ///< between the walls and a lid's folded edges
 inline constexpr double screw_hole_mm = 5.5;    ///< clearance for M5
 inline constexpr double nut_hole_mm = 7;        ///< rivet nut M5
+inline constexpr double press_nut_hole_mm = 5.4; ///< flush press nut M4
 inline constexpr double screw_pitch_mm = 150;   ///< along a flange
 }  // namespace shop
 

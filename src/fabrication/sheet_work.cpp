@@ -77,10 +77,40 @@ bool is_folded(const SheetWork& work) {
   return std::any_of(work.parts.begin(), work.parts.end(), [](const SheetPart& part) { return !part.flat.bends.empty(); });
 }
 
+/// From the rim of a round hole to the nearest edge of the bend, both on the flat.
+double hole_from_bend(const FlatHole& hole, const BendLine& bend) {
+  const double da = bend.to.a - bend.from.a, db = bend.to.b - bend.from.b, length2 = da * da + db * db;
+  const double pa = hole.centre.a - bend.from.a, pb = hole.centre.b - bend.from.b;
+  const double t = std::clamp((pa * da + pb * db) / length2, 0.0, 1.0);
+  return std::hypot(pa - t * da, pb - t * db) - hole.diameter / 2 - bend.allowance / 2;
+}
+
+/// The hole nearest to a bend, measured against the thickness of its own sheet.
+void check_holes(const Shape& shape, SheetWork& work) {
+  double least = 1e9, needed = 0;
+  std::string where;
+  for (const SheetPart& part : work.parts) {
+    for (const FlatHole& hole : part.flat.holes) {
+      for (const BendLine& bend : part.flat.bends) {
+        const double gap = hole_from_bend(hole, bend);
+        if (hole.kind != HoleKind::round || gap - part.thickness >= least - needed) continue;
+        least = gap;
+        needed = part.thickness;
+        where = part.mark + ", " + hole.what;
+      }
+    }
+  }
+  if (where.empty()) return;
+  work.checks.push_back(core::check_at_least("hole beside a bend", where, least, needed, "mm",
+                                             "rim to the bend's edge, one thickness; common practice, no source",
+                                             fmt::format("move the hole {:.1f} mm away from the bend, or drill it after folding", needed - least)));
+}
+
 void check_bends(const Shape& shape, SheetWork& work) {
   const survey::Material& material = shape.rules->materials.wall;
   if (!is_folded(work)) return;
   work.checks.push_back(radius_check(material, shape.bend, shape.mark));
+  check_holes(shape, work);
   for (const std::string& caution : bend_cautions(material, shape.bend, *shape.rules, shape.mark)) work.cautions.push_back(caution);
   work.notes.push_back(fmt::format(
       "folds of the wall sheet: inside radius {:.1f} mm, K factor {:.2f} ({}), {:.2f} mm of flat in each square bend, {:.2f} mm less than "
@@ -143,12 +173,20 @@ SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const
   const bool folds = work.construction != Construction::welded_panels;
   const Mouth mouth = choose_mouth(shape, folds);
   const double strip_top = mouth.folded_flange ? mouth.walls_top - shape.bend.setback_mm() : mouth.walls_top;
-  const Openings openings = find_openings(shape, box.layout, strip_top);
+  Openings openings = find_openings(shape, box.layout, strip_top);
+  for (std::size_t side = 0; side < shape.sides.size(); ++side) {
+    for (const double along : side_screws(shape, side, mouth)) {
+      openings.in_walls.push_back({side, along, mouth.side_screw_z, shop::press_nut_hole_mm, "press nut M4"});
+    }
+  }
   if (work.construction == Construction::folded_pan) add_pan(shape, mouth, openings, work);
   if (work.construction == Construction::folded_wrap) add_wrap(shape, mouth, openings, work);
   if (!folds) add_welded_panels(shape, mouth, openings, work);
   add_lid(shape, mouth, box.layout, cell, work);
   work.notes.insert(work.notes.end(), openings.notes.begin(), openings.notes.end());
+  if (work.construction == Construction::folded_wrap) {
+    work.notes.push_back("fold the wrap's mouth flanges before its walls, if it has any; see that the second wall clears the punch");
+  }
   if (folds) work.notes.push_back("the liner's floor sheet is cut back or chamfered where it meets a fold");
   check_bends(shape, work);
   note_welds(shape, work);

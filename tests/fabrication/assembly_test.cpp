@@ -242,6 +242,9 @@ TEST_CASE("cut lines of random boxes are such as a shop takes") {
       CHECK(std::abs(extent.low.b) < 1e-9);
       CHECK(part.folded.size() == static_cast<std::size_t>(part.quantity));
       CHECK(part.mass.value() > 0);
+      for (const core::Check& check : made.work.checks) {
+        if (check.name == "hole beside a bend") CHECK_MESSAGE(check.ok, check.where);
+      }
     }
   }
 }

@@ -108,6 +108,7 @@ TEST_CASE("lid: tabs, cap or flange, by the room kept outside the walls") {
   CHECK(style(0) == LidStyle::plate_on_tabs);
   CHECK(style(2.4) == LidStyle::plate_on_tabs);
   CHECK(style(2.5) == LidStyle::cap);
+  CHECK(style(5) == LidStyle::cap);
   CHECK(style(15) == LidStyle::plate_on_flange);
   CHECK(part(make_sheet_work(rectangle_box(500, 400, 140, rules), rules, "A"), "TW-FLANGE").quantity == 1);
   CHECK(style(20) == LidStyle::plate_on_flange);
@@ -119,6 +120,7 @@ TEST_CASE("lid screws: holes in the lid stand over the nuts") {
     CAPTURE(seed);
     const Made made = random_made(seed);
     std::vector<std::array<double, 2>> nuts, screws;
+    std::vector<Space> pressed, slots;
     for (const SheetPart& p : made.work.parts) {
       for (const FoldedSolid& piece : p.folded) {
         for (const PlateSolid& plate : piece.plates) {
@@ -126,11 +128,20 @@ TEST_CASE("lid screws: holes in the lid stand over the nuts") {
             const Space at = in_space(plate.at, hole.centre);
             if (hole.what == "rivet nut M5") nuts.push_back({at[0], at[1]});
             if (hole.what == "lid screw M5") screws.push_back({at[0], at[1]});
+            if (hole.what == "press nut M4") pressed.push_back(at);
+            if (hole.what == "lid screw M4") slots.push_back(at);
           }
         }
       }
     }
     CHECK(nuts.size() == screws.size());
+    CHECK(pressed.size() == slots.size());
+    for (const Space& nut : pressed) {
+      // Straight out through the wall's skin, the play and the lid's edge.
+      CHECK(std::any_of(slots.begin(), slots.end(), [&](const Space& s) {
+        return std::abs(std::hypot(s[0] - nut[0], s[1] - nut[1])) < made.rules.wall.mm() + made.rules.lid.mm() + 0.6 && std::abs(s[2] - nut[2]) < 0.01;
+      }));
+    }
     for (const auto& nut : nuts) {
       CHECK(std::any_of(screws.begin(), screws.end(), [&](const auto& s) { return std::hypot(s[0] - nut[0], s[1] - nut[1]) < 0.01; }));
     }
@@ -144,7 +155,7 @@ TEST_CASE("too few places for tabs: a failing check that names the cure") {
   REQUIRE(screws);
   CHECK_FALSE(screws->ok);
   CHECK(screws->value == 0);
-  CHECK(screws->cure.find("flange_mm to 15") != std::string::npos);
+  CHECK(screws->cure.find("flange_mm to 5,") != std::string::npos);
   box::Box roomy = rectangle_box(400, 300, 140, rules);
   roomy.layout.blocks[0].body.low.x = roomy.layout.blocks[0].body.low.x + mm(60);
   roomy.layout.blocks[0].body.high.x = roomy.layout.blocks[0].body.high.x - mm(60);
