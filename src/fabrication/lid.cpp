@@ -42,6 +42,12 @@ bool cap_clears_walls(const Shape& shape) {
   return across == 0 || down == 0 || std::hypot(across, down) <= r;
 }
 
+/// A rectangle's edges are folded; round other outlines strips are welded on, which only pays with screws through them.
+bool has_cap(const Shape& shape) {
+  if (!shape.is_rectangle) return has_side_screws(shape);
+  return shape.flange >= shape.lid + shop::lid_play_mm && cap_clears_walls(shape);
+}
+
 Path path_of(const std::vector<core::Point2>& outline, FlatPoint from) {
   Path path;
   for (const core::Point2& p : outline) path.push_back({p.a.mm() - from.a, p.b.mm() - from.b, 0});
@@ -150,8 +156,9 @@ std::string held_by_tabs(const Shape& shape) {
 
 /// Would a cap with screws through its edges do?
 bool cap_cures(const Shape& shape) {
-  return shape.is_rectangle && std::hypot(std::max(0.0, shape.lid_bend.inside_radius_mm - shop::lid_play_mm),
-                                          std::max(0.0, shape.lid_bend.inside_radius_mm - shop::gasket_mm)) <= shape.lid_bend.inside_radius_mm;
+  Shape wider = shape;
+  wider.flange = shape.lid + shop::lid_play_mm + side_head_mm;
+  return has_cap(wider);
 }
 
 void check_tabs(const Shape& shape, std::size_t found, SheetWork& work) {
@@ -161,7 +168,7 @@ void check_tabs(const Shape& shape, std::size_t found, SheetWork& work) {
       "one for every 250 mm of the mouth, four at least; common practice, no source",
       fmt::format("no more room for angle tabs between the cells and the walls: {} flange_mm to {:g}, and {}",
                   shape.flange > 0 ? "raise" : "set", cap_cures(shape) ? shape.lid + shop::lid_play_mm + side_head_mm : ring_least_mm,
-                  cap_cures(shape) ? "the lid's edges are folded down and screwed to the walls from the side"
+                  cap_cures(shape) ? "the lid gets edges down over the walls, screwed to them from the side"
                                    : "the lid is screwed to a flange outside the walls")));
 }
 
@@ -179,7 +186,7 @@ Mouth choose_mouth(const Shape& shape, bool walls_fold) {
     mouth.style = LidStyle::plate_on_flange;
     mouth.walls_top = shape.mouth - shape.wall;
     mouth.screw_out = shape.flange / 2;
-  } else if (shape.is_rectangle && shape.flange >= shape.lid + shop::lid_play_mm && cap_clears_walls(shape)) {
+  } else if (has_cap(shape)) {
     mouth.style = LidStyle::cap;
     mouth.side_screws = has_side_screws(shape);
     mouth.side_screw_z = shape.lid_top - cap_leg(shape) + side_slot_from_edge_mm;
@@ -231,6 +238,28 @@ Face flange_face(const Shape& shape, const Mouth& mouth, double length, double s
 
 namespace {
 
+/// A plate with strips under its rim, welded along the outside.
+void add_welded_cap(const Shape& shape, const Mouth& mouth, SheetWork& work) {
+  const core::Length out = core::Length::from_mm(shape.lid + shop::lid_play_mm);
+  const std::vector<core::Point2> rim = box::inset(shape.body, -out);
+  for (const box::WallRun& run : box::wall_runs(rim, shape.rules->lid)) {
+    const Side& side = shape.sides[run.edge];
+    const double high = cap_leg(shape) - shape.lid, foot = shape.lid_top - cap_leg(shape);
+    const double start = (run.footprint[0].a.mm() - side.from.a) * side.along.a + (run.footprint[0].b.mm() - side.from.b) * side.along.b;
+    Placement at = standing(side, start, foot);
+    for (std::size_t i = 0; i < 2; ++i) at.origin[i] += at.normal[i] * out.mm();
+    std::vector<FlatHole> slots;
+    for (const double along : side_screws(shape, run.edge, mouth)) slots.push_back(side_slot({along - start, side_slot_from_edge_mm}));
+    SheetPart strip = new_part(shape, "LID-EDGE-" + side_mark(side).substr(5), "lid edge, " + side_name(side).substr(6), PartKind::plate, shape.lid);
+    strip.arrow = Arrow::up;
+    lay_flat(rectangle(run.length.mm(), high), slots, at, strip);
+    strip.welds.push_back({"strip under the lid's rim, along the outside and at its ends", run.length.mm() + high, 1});
+    work.parts.push_back(std::move(strip));
+  }
+  work.parts.push_back(plate_lid(shape, rim, {}));
+  work.notes.push_back("the lid's edge strips are welded under its rim with the lid lying on the box and a strip of 0.5 mm between: the play");
+}
+
 void add_side_fasteners(const Shape& shape, const Mouth& mouth, SheetWork& work) {
   double count = 0;
   for (std::size_t i = 0; i < shape.sides.size(); ++i) count += static_cast<double>(side_screws(shape, i, mouth).size());
@@ -246,7 +275,8 @@ void add_side_fasteners(const Shape& shape, const Mouth& mouth, SheetWork& work)
 void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, const survey::Cell* cell, SheetWork& work) {
   work.lid = mouth.style;
   if (mouth.side_screws) {
-    work.parts.push_back(cap_lid(shape, mouth, {}));
+    if (shape.is_rectangle) work.parts.push_back(cap_lid(shape, mouth, {}));
+    else add_welded_cap(shape, mouth, work);
     return add_side_fasteners(shape, mouth, work);
   }
   std::vector<FlatPoint> screws;

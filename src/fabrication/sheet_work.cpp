@@ -86,7 +86,7 @@ double hole_from_bend(const FlatHole& hole, const BendLine& bend) {
 }
 
 /// The hole nearest to a bend, measured against the thickness of its own sheet.
-void check_holes(const Shape& shape, SheetWork& work) {
+void check_holes(SheetWork& work) {
   double least = 1e9, needed = 0;
   std::string where;
   for (const SheetPart& part : work.parts) {
@@ -110,7 +110,7 @@ void check_bends(const Shape& shape, SheetWork& work) {
   const survey::Material& material = shape.rules->materials.wall;
   if (!is_folded(work)) return;
   work.checks.push_back(radius_check(material, shape.bend, shape.mark));
-  check_holes(shape, work);
+  check_holes(work);
   for (const std::string& caution : bend_cautions(material, shape.bend, *shape.rules, shape.mark)) work.cautions.push_back(caution);
   work.notes.push_back(fmt::format(
       "folds of the wall sheet: inside radius {:.1f} mm, K factor {:.2f} ({}), {:.2f} mm of flat in each square bend, {:.2f} mm less than "
@@ -159,7 +159,7 @@ std::string to_text(LidStyle style) {
   switch (style) {
     case LidStyle::none: return "no lid";
     case LidStyle::plate_on_tabs: return "plate screwed into angle tabs inside the walls";
-    case LidStyle::cap: return "cap, its edges folded down over the walls";
+    case LidStyle::cap: return "cap, with edges down over the walls";
     case LidStyle::plate_on_flange: return "plate screwed to a flange round the mouth";
   }
   return {};
