@@ -22,6 +22,8 @@ constexpr double side_head_mm = 2.5;
 constexpr double side_slot_mm = 4.5, side_slot_length_mm = 7, side_slot_from_edge_mm = 7;
 /// Between neighbouring lid screws along the mouth. Common practice for a soft gasket, no source.
 constexpr double tabs_per_perimeter_mm = 250;
+/// Beyond this a 2 mm lid lifts off its gasket between screws. Common practice, no source.
+constexpr double longest_unstiffened_mm = 300;
 
 double folded_flange_least(const Shape& shape) {
   const double nut_needs = shape.bend.inside_radius_mm + hole_to_bend_mm(shape.bend) + shop::nut_hole_mm + metal_beside_nut_mm;
@@ -161,6 +163,26 @@ bool cap_cures(const Shape& shape) {
   return has_cap(wider);
 }
 
+/// Longest stretch along the mouth from one screw to the next, each screw brought to its nearest side.
+double longest_free_edge(const Shape& shape, const std::vector<FlatPoint>& screws) {
+  std::vector<double> places;
+  for (const FlatPoint& p : screws) {
+    double best = 1e9, place = 0, before = 0;
+    for (const Side& side : shape.sides) {
+      const double a = p.a - side.from.a, b = p.b - side.from.b;
+      const double along = std::clamp(a * side.along.a + b * side.along.b, 0.0, side.length);
+      const double off = std::hypot(a - along * side.along.a, b - along * side.along.b);
+      if (off < best) best = off, place = before + along;
+      before += side.length;
+    }
+    places.push_back(place);
+  }
+  std::sort(places.begin(), places.end());
+  double longest = places.empty() ? shape.perimeter() : places.front() + shape.perimeter() - places.back();
+  for (std::size_t i = 1; i < places.size(); ++i) longest = std::max(longest, places[i] - places[i - 1]);
+  return longest;
+}
+
 void check_tabs(const Shape& shape, std::size_t found, SheetWork& work) {
   const double wanted = std::max(4.0, std::ceil(shape.perimeter() / tabs_per_perimeter_mm));
   work.checks.push_back(core::check_at_least(
@@ -287,6 +309,12 @@ void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& l
   } else {
     screws = add_lid_tabs(shape, layout, cell, work);
     check_tabs(shape, screws.size(), work);
+    const double free_edge = longest_free_edge(shape, screws);
+    if (free_edge > longest_unstiffened_mm) {
+      work.notes.push_back(fmt::format("lid: its edge runs {:.0f} mm without a screw, for there is no room for a tab: stiffen it there with a strip or "
+                                       "angle welded underneath, inside the gasket's line, or give flange_mm room",
+                                       free_edge));
+    }
     work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, mouth, screws) : plate_lid(shape, shape.body, screws));
     if (mouth.style == LidStyle::plate_on_tabs) {
       work.notes.push_back("lid: a plate on the walls' edges, screwed into angle tabs inside, because " + held_by_tabs(shape));
