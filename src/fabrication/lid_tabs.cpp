@@ -11,7 +11,7 @@ namespace {
 
 /// An angle tab seen along its wall: how far it reaches in from the wall's inner face, and down.
 struct Tab {
-  double width = 30, reach = 0, drop = 18, screw_in = 0;
+  double width = 30, reach = 0, drop = 16, screw_in = 0;
 };
 
 /// Metal outside the nut's hole. Common practice, no source.
@@ -60,7 +60,7 @@ Quad around(const packing::Cuboid& body, double by) {
 }
 
 /// For a strap over a case, what it is padded up by, and its rise. Common practice, no source.
-constexpr double over_case_mm = 12;
+constexpr double over_case_mm = 9;
 /// From a post's centre to the rim of links and nuts on it. Common practice, no source.
 constexpr double half_link_mm = 12.5;
 

@@ -101,6 +101,7 @@ void check_holes(SheetWork& work) {
     }
   }
   if (where.empty()) return;
+  least = std::round(least * 1000) / 1000;  // a gap met exactly is met
   work.checks.push_back(core::check_at_least("hole beside a bend", where, least, needed, "mm",
                                              "rim to the bend's edge, one thickness; common practice, no source",
                                              fmt::format("move the hole {:.1f} mm away from the bend, or drill it after folding", needed - least)));
