@@ -65,7 +65,7 @@ Construction choose(const Shape& shape, const packing::BoxLayout& layout, std::s
   const bool pan = depth <= most;
   const std::string why_not = why_not_folded(shape, layout, pan);
   if (!why_not.empty()) {
-    why = "welded panels: " + why_not;
+    why = why_not;
     return Construction::welded_panels;
   }
   why = pan ? fmt::format("{:.1f} mm deep, within the {:g} mm pan that the shop folds", depth, most)
