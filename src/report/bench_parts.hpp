@@ -1,0 +1,18 @@
+#pragma once
+/// Pieces that build sheets and labels share. Internal to report.
+
+#include <string>
+
+namespace cellstow::report {
+
+/// Everything up to the opened body.
+std::string bench_head(const std::string& title);
+
+/// A line with a box to tick.
+std::string step(const std::string& text);
+
+/// Room to write, on a line.
+inline constexpr const char* blank = "<span class=\"blank\"></span>";
+inline constexpr const char* tick = "<span class=\"tick\"></span>";
+
+}  // namespace cellstow::report

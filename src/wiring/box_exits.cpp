@@ -1,0 +1,86 @@
+#include "cellstow/wiring/box_exits.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "box_order.hpp"
+#include "live_pair.hpp"
+
+namespace cellstow::wiring {
+namespace {
+
+using packing::BoxLayout;
+
+double half(core::Length low, core::Length high) { return static_cast<double>(low.um() + high.um()) / 2000.0; }
+
+/// Name of a wall by the side it looks to, and of its end nearer to the gland.
+void name_wall(const BoxLayout& layout, BoxExit& exit) {
+  const std::size_t n = layout.outline.size(), i = static_cast<std::size_t>(exit.way->wall);
+  const core::Point2 &a = layout.outline[i], &b = layout.outline[(i + 1) % n];
+  const double du = (b.a - a.a).mm(), dv = (b.b - a.b).mm(), length = std::hypot(du, dv);
+  const bool along_u = std::abs(du) >= std::abs(dv);  // outside on the right of the way round
+  exit.wall = along_u ? (du > 0 ? "left wall" : "right wall") : (dv > 0 ? "rear wall" : "front wall");
+  const bool rising = along_u ? du > 0 : dv > 0;
+  const double from_low = rising ? exit.way->along_mm : length - exit.way->along_mm;
+  const bool low_end = from_low <= length / 2;
+  exit.along_mm = low_end ? from_low : length - from_low;
+  exit.from_corner = along_u ? (low_end ? "front" : "rear") : (low_end ? "left" : "right");
+}
+
+ExitTask task_of(const survey::Rules& rules, const BoxLayout& layout, const Wiring& wiring, const WiredCell& end, const CableChoice& cable) {
+  ExitTask task{&layout, rules.wall + rules.liner, {}, {}, {}, cable.outside_mm, cable.bend_radius_mm};
+  for (const WiredCell& cell : wiring.cells) {
+    if (cell.box != end.box || cell.setting.facing != Facing::up || cell.plus.z != end.plus.z) continue;
+    if (cell.number != end.number) {
+      task.posts.push_back(cell.plus);
+      task.posts.push_back(cell.minus);
+    }
+    task.vents.push_back(vent_of(layout.cells[static_cast<std::size_t>(cell.cell)], cell.runs, Facing::up));
+  }
+  return task;
+}
+
+BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wiring& wiring, const WiredCell& end, Pole pole, const CableChoice& cable) {
+  BoxExit out;
+  out.box = end.box, out.cell = end.number, out.pole = pole;
+  const packing::PlacedFitting* fuse = pole == Pole::plus ? fuse_of(layout) : nullptr;
+  out.by_fuse = fuse && fuse->place != survey::FittingPlace::wall;
+  if (layout.outline.empty()) {
+    out.why_not = "there is no box";
+  } else if (end.setting.facing != Facing::up) {
+    out.why_not = "the posts look sideways: run and gland are for the builder to settle";
+  } else {
+    ExitTask task = task_of(rules, layout, wiring, end, cable);
+    const Spot& other = spot_of(end, pole == Pole::plus ? Pole::minus : Pole::plus);
+    task.posts.push_back(other);
+    task.from = out.by_fuse ? Spot{half(fuse->body.low.x, fuse->body.high.x), half(fuse->body.low.y, fuse->body.high.y), end.plus.z} : spot_of(end, pole);
+    out.way = find_exit(task);
+    if (!out.way) out.why_not = fmt::format("no run with one bend of {:.0f} mm radius and {:.0f} mm straight at the lug was found: a right-angled lug, or a smaller cable doubled", cable.bend_radius_mm, lug_straight_mm);
+  }
+  out.z_mm = (end.plus.z + (layout.lid_top - rules.lid).mm()) / 2;
+  if (out.way) name_wall(layout, out);
+  return out;
+}
+
+}  // namespace
+
+Exits find_exits(const survey::Cell& cell, const survey::Rules& rules, const std::vector<BoxOfCells>& boxes, const Wiring& wiring, const CableChoice& cable) {
+  Exits out;
+  for (const BoxWiring& box : wiring.boxes) {
+    const WiredCell &first = wiring.cells[static_cast<std::size_t>(box.first_cell) - 1], &last = wiring.cells[static_cast<std::size_t>(box.last_cell) - 1];
+    const BoxLayout& layout = *boxes[static_cast<std::size_t>(first.box)].layout;
+    out.exits.push_back(exit_of(rules, layout, wiring, first, Pole::minus, cable));
+    out.exits.push_back(exit_of(rules, layout, wiring, last, Pole::plus, cable));
+    if (layout.outline.empty() || first.setting.facing != Facing::up) continue;
+    const double band_mm = (layout.lid_top - rules.lid).mm() - std::max(first.plus.z, last.plus.z);
+    out.checks.push_back(core::check_at_least("room for the cable between cases and lid", "box " + box.mark, band_mm, cable.outside_mm, "mm",
+                                              "underside of the lid less the top of the cases, against the cable's outside (common practice for its size)",
+                                              "more \"headroom_mm\", or two smaller cables side by side"));
+  }
+  if (cell.terminal_top > cell.height) out.notes.push_back("cables lie over the cases and beside the posts: over a post there is only the headroom");
+  return out;
+}
+
+}  // namespace cellstow::wiring
