@@ -67,6 +67,7 @@ void add_cautions(const survey::Job& job, Plan& plan) {
   add_once(plan.cautions, sideways_posts(job, plan));
   if (plan.string) add_once(plan.cautions, plan.string->cautions);
   if (plan.wiring) add_once(plan.cautions, plan.wiring->cautions);
+  if (plan.cabling) add_once(plan.cautions, plan.cabling->cautions);
   if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
   add_once(plan.cautions, always);
   plan.left_out.push_back({"brackets and hold-downs", "this version names the fixings and their loads; it does not draw brackets"});

@@ -176,6 +176,17 @@ void add_totals(const survey::Job& job, Plan& plan) {
   }
 }
 
+/// Fuse and cable; only where the volts and the current are known.
+void add_cabling(const survey::Job& job, Plan& plan) {
+  if (!plan.string) return;
+  wiring::Cabling cabling = wiring::choose_cabling(job.cell, *job.string, *plan.string);
+  if (cabling.why_not.empty()) {
+    plan.cabling = std::move(cabling);
+  } else {
+    plan.left_out.push_back({"fuse and cable", cabling.why_not});
+  }
+}
+
 /// Order and links of the string, from the boxes as built.
 void add_wiring(const survey::Job& job, Plan& plan) {
   if (!job.string || plan.totals.series == 0) return;
@@ -186,6 +197,7 @@ void add_wiring(const survey::Job& job, Plan& plan) {
   wiring::Wiring wiring = wiring::wire_string(job.cell, *job.string, job.rules, boxes);
   if (wiring.why_not.empty()) {
     plan.wiring = std::move(wiring);
+    if (plan.cabling) plan.exits = wiring::find_exits(job.cell, job.rules, boxes, *plan.wiring, *plan.cabling->cable);
   } else {
     plan.left_out.push_back({"links inside the boxes", wiring.why_not});
   }
@@ -200,6 +212,7 @@ void judge(const survey::Job& job, int places, Plan& plan) {
   } else {
     plan.left_out.push_back({"string", plan.totals.series == 0 ? "no cell fits" : "the cell has no \"voltage_v\""});
   }
+  add_cabling(job, plan);
   add_wiring(job, plan);
   if (job.string && job.string->series) {
     const int needed = *job.string->series * job.string->parallel;
@@ -228,6 +241,8 @@ void gather_checks(Plan& plan) {
   }
   if (plan.string) add(plan.string->checks);
   if (plan.wiring) add(plan.wiring->checks);
+  if (plan.cabling) add(plan.cabling->checks);
+  if (plan.exits) add(plan.exits->checks);
   if (plan.balance) {
     add(plan.balance->checks);
     plan.left_out.insert(plan.left_out.end(), plan.balance->left_out.begin(), plan.balance->left_out.end());

@@ -2,6 +2,7 @@
 
 #include "cellstow/fabrication/cut_check.hpp"
 #include "cellstow/report/write.hpp"
+#include "report/bench.hpp"
 #include "report/cavity_view.hpp"
 #include "report/dxf.hpp"
 #include "report/file_list.hpp"
@@ -9,6 +10,7 @@
 #include "report/lists.hpp"
 #include "report/page_drawings.hpp"
 #include "report/svg.hpp"
+#include "report/wired.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -54,6 +56,14 @@ void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   }
 }
 
+/// What hangs at the bench.
+void add_bench(Files& files, const survey::Job& job, const plan::Plan& plan) {
+  const std::vector<const plan::BoxPlan*> boxes = boxes_of(plan);
+  if (boxes.empty()) return;
+  for (std::size_t i = 0; i < boxes.size(); ++i) add(files, "", build_sheet_name(*boxes[i]), build_sheet(job, plan, i));
+  files["labels.html"] = labels(job, plan);
+}
+
 }  // namespace
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
@@ -64,6 +74,7 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   add_drawings(files, job, plan);
   add_cut_files(files, job, plan);
   add_lists(files, job, plan);
+  add_bench(files, job, plan);
   std::string list = std::string(file_list_name) + "\n";
   for (const auto& [path, bytes] : files) list += path + "\n";
   files[file_list_name] = list;

@@ -1,7 +1,9 @@
 #include "report/page_drawings.hpp"
 
 #include "report/cavity_view.hpp"
+#include "report/link_view.hpp"
 #include "report/way_in_view.hpp"
+#include "report/wired.hpp"
 
 namespace cellstow::report {
 
@@ -27,6 +29,9 @@ std::vector<Drawing> all_drawings(const survey::Job& job, const plan::Plan& plan
     for (const way_in::BoxWay& way : cavity.way_in) {
       for (Drawing& view : way_in_drawings(*measured, way)) out.push_back(std::move(view));
     }
+  }
+  for (std::size_t box = 0; plan.wiring && box < boxes_of(plan).size(); ++box) {
+    for (Drawing& view : link_drawings(plan, static_cast<int>(box))) out.push_back(std::move(view));
   }
   return out;
 }

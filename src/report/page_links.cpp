@@ -36,6 +36,30 @@ Table piece_table(const plan::Plan& plan) {
   return out;
 }
 
+Table exit_table(const plan::Plan& plan) {
+  Table out{{"box", "from", "out through", "gland centre along the wall, outside, mm", "over the ground, mm", "cable in the box, mm", "bend", "mind"}, {}};
+  const std::vector<const plan::BoxPlan*> boxes = boxes_of(plan);
+  for (const wiring::BoxExit& exit : plan.exits->exits) {
+    const std::string from = sign(exit.pole) + std::string(" of cell ") + std::to_string(exit.cell) + (exit.by_fuse ? ", by the fuse" : "");
+    const std::string mark = boxes[static_cast<std::size_t>(exit.box)]->box.mark;
+    if (!exit.way) {
+      out.rows.push_back({mark, from, "", "", "", "", "", exit.why_not});
+      continue;
+    }
+    out.rows.push_back({mark, from, exit.wall, number(exit.along_mm, 0) + " from its " + exit.from_corner + " end", number(exit.z_mm, 0), number(exit.way->length_mm, 0),
+                        exit.way->turn_deg > 0 ? number(exit.way->turn_deg, 0) + "°" : "none", exit.way->over_vents > 0 ? "passes over a vent: lay it to the side" : ""});
+  }
+  return out;
+}
+
+std::string cable_part(const plan::Plan& plan) {
+  if (!plan.cabling) return {};
+  std::string out = element("h3", "Fuse, cable, ways out") + html_list(plan.cabling->cautions, "cautions") + html_list(plan.cabling->notes);
+  if (!plan.exits) return out;
+  out += "<div class=\"wide\">" + html_table(exit_table(plan), {3, 4, 5}, "Cables out of the boxes: a proposal, the car outside the box was not looked at") + "</div>\n";
+  return out + html_list(plan.exits->notes);
+}
+
 }  // namespace
 
 std::vector<std::string> link_cautions() { return before_work; }
@@ -57,7 +81,7 @@ std::string page_links(const survey::Job& job, const plan::Plan& plan) {
     const Table list = link_list(job, plan, box);
     out += "<div class=\"wide\">" + html_table(columns(list, {0, 1, 2, 3, 4, 5, 6, 7, 8, 10}), {0, 5, 7, 8}, "Link-up sheet, box " + boxes_of(plan)[static_cast<std::size_t>(box)]->box.mark + ", in order (nominal volts)") + "</div>\n";
   }
-  return out + "</section>\n";
+  return out + cable_part(plan) + "</section>\n";
 }
 
 }  // namespace cellstow::report

@@ -71,6 +71,27 @@ Json box_to_json(const wiring::BoxWiring& box) {
   return out;
 }
 
+Json cabling_to_json(const wiring::Cabling& cabling) {
+  const wiring::FuseChoice& fuse = *cabling.fuse;
+  const wiring::CableChoice& cable = *cabling.cable;
+  const auto maybe = [](const std::optional<double>& value) { return value ? rounded(*value, 3) : Json(nullptr); };
+  return {{"fuse", {{"rating_a", fuse.rating_a}, {"class_v", fuse.class_v}, {"short_circuit_a", maybe(fuse.short_circuit_a)}}},
+          {"cable", {{"area_mm2", cable.area_mm2}, {"carries_a", cable.carries_a}, {"outside_mm", cable.outside_mm}, {"bend_radius_mm", cable.bend_radius_mm},
+                     {"gland", cable.gland}, {"length_m", maybe(cable.length_m)}, {"drop_v", maybe(cable.drop_v)}, {"loss_w", maybe(cable.loss_w)}}},
+          {"notes", cabling.notes}};
+}
+
+Json exit_to_json(const std::vector<const plan::BoxPlan*>& boxes, const wiring::BoxExit& exit) {
+  const box::Box& box = boxes[static_cast<std::size_t>(exit.box)]->box;
+  Json out = {{"box", box.mark}, {"cell", exit.cell}, {"pole", sign(exit.pole)}, {"by_fuse", exit.by_fuse}, {"why_not", exit.why_not}, {"way", nullptr}};
+  if (!exit.way) return out;
+  wiring::Spot gland = exit.way->gland;
+  gland.z = exit.z_mm;
+  out["way"] = {{"wall", exit.wall}, {"from_end", exit.from_corner}, {"along_mm", rounded(exit.along_mm, 1)}, {"gland_mm", spot_in_car(box.layout, gland)},
+                {"turn_deg", rounded(exit.way->turn_deg, 1)}, {"length_mm", rounded(exit.way->length_mm, 1)}, {"over_vents", exit.way->over_vents}};
+  return out;
+}
+
 }  // namespace
 
 Json links_to_json(const survey::Job& job, const plan::Plan& plan) {
@@ -85,6 +106,9 @@ Json links_to_json(const survey::Job& job, const plan::Plan& plan) {
   for (const wiring::BoxWiring& box : wiring.boxes) out["boxes"].push_back(box_to_json(box));
   out["link_cautions"] = wiring.cautions;
   out["link_notes"] = wiring.notes;
+  out["cabling"] = plan.cabling ? cabling_to_json(*plan.cabling) : Json(nullptr);
+  out["exits"] = Json::array();
+  for (std::size_t i = 0; plan.exits && i < plan.exits->exits.size(); ++i) out["exits"].push_back(exit_to_json(boxes, plan.exits->exits[i]));
   return out;
 }
 

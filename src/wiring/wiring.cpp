@@ -237,8 +237,8 @@ void check_spacing(const Work& work, Wiring& wiring) {
 
 void say(const Work& work, Wiring& wiring) {
   wiring.notes.push_back(fmt::format(
-      "{} inside the boxes, {} kinds of link{}", wiring.jumpers == 0 ? std::string("no cable jumper") : wiring.jumpers == 1 ? "1 cable jumper" : fmt::format("{} cable jumpers", wiring.jumpers),
-      wiring.kinds.size(), wiring.fewest_proven ? ": no order that passes every block whole has fewer jumpers; or as few and fewer links past a post; or as few of both and fewer kinds"
+      "{} inside the boxes, {} of link{}", wiring.jumpers == 0 ? std::string("no cable jumper") : wiring.jumpers == 1 ? "1 cable jumper" : fmt::format("{} cable jumpers", wiring.jumpers),
+      wiring.kinds.size() == 1 ? std::string("1 kind") : fmt::format("{} kinds", wiring.kinds.size()), wiring.fewest_proven ? ": no order that passes every block whole has fewer jumpers; or as few and fewer links past a post; or as few of both and fewer kinds"
                                                 : ": the best order found; fewer is not ruled out"));
   if (work.cell_max_v <= 0) wiring.notes.push_back("the cell's voltage_v is not given: running volts and removable links are left out");
   bool passes = false, vent = false, flat_groups = false;
@@ -249,6 +249,13 @@ void say(const Work& work, Wiring& wiring) {
   for (const WiredCell& cell : wiring.cells) flat_groups = flat_groups || (work.parallel > 1 && block_of(work, cell).stance == survey::Stance::flat);
   if (passes) wiring.cautions.push_back("Some links pass a post of another voltage: they need an insulating sleeve over their whole length, and a cap on that post.");
   if (vent) wiring.cautions.push_back("Some links pass over the middle of a cell, where most cells have their vent: lay them to the side of it, at least 10 mm clear (common practice).");
+  for (const int box : wiring.box_order) {
+    const std::optional<double> gap_mm = narrowest_post_gap_mm(cells_in(wiring, box), *work.boxes[static_cast<std::size_t>(box)].layout);
+    if (!gap_mm || *gap_mm >= room_for_a_hand_mm) continue;
+    wiring.cautions.push_back(fmt::format("Box {}: posts look into a gap of {:.1f} mm between blocks. No hand or spanner gets in there: each block is linked before it goes in, and its removable "
+                                          "link and cable ends need another way to be reached; else turn the layout.",
+                                          work.boxes[static_cast<std::size_t>(box)].mark, *gap_mm));
+  }
   if (flat_groups) wiring.cautions.push_back("Cells in parallel lying flat: their joining bars cross the posts between; the links listed need bars of their own, set off from the posts and insulated.");
   if (work.parallel > 1) wiring.notes.push_back(fmt::format("{} cells side by side in parallel: links of one voltage that follow each other in a block may be one bar with a hole for every post", work.parallel));
 }

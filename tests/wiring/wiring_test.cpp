@@ -216,6 +216,14 @@ TEST_CASE("on edge: posts one above the other, on the side of the block") {
   CHECK(wiring.jumpers == 0);  // 380 + 35 - 175 = 240 mm in one plane; farther than 250 would be a cable
 }
 
+TEST_CASE("on edge: posts that look at another row a few millimetres away are told") {
+  const Wiring tight = wire(a_cell(), {layout_of(a_cell(), {{0, 0, 0, Run::u, 3, Stance::on_edge}, {0, 256, 0, Run::u, 3, Stance::on_edge}, {0, 512, 0, Run::u, 3, Stance::on_edge}})});
+  REQUIRE(tight.cautions.size() == 1);
+  CHECK(tight.cautions[0].find("a gap of 6.0 mm") != std::string::npos);
+  const Wiring alone = wire(a_cell(), {layout_of(a_cell(), {{0, 0, 0, Run::u, 3, Stance::on_edge}})});
+  CHECK(alone.cautions.empty());
+}
+
 TEST_CASE("nothing is said without the place of the posts") {
   survey::Cell cell = a_cell();
   cell.terminal_offset.reset();

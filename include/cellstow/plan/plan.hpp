@@ -18,6 +18,8 @@
 #include "cellstow/survey/catalogue.hpp"
 #include "cellstow/survey/job.hpp"
 #include "cellstow/way_in/way_in.hpp"
+#include "cellstow/wiring/box_exits.hpp"
+#include "cellstow/wiring/cabling.hpp"
 #include "cellstow/wiring/string_window.hpp"
 #include "cellstow/wiring/wiring.hpp"
 
@@ -79,6 +81,8 @@ struct Plan {
   std::vector<Split> splits;               ///< chosen first, then by rank; at most 12
   std::optional<wiring::StringResult> string;
   std::optional<wiring::Wiring> wiring;    ///< order of the cells and what joins them; empty when it could not be told
+  std::optional<wiring::Cabling> cabling;  ///< fuse and cable; empty without a continuous current
+  std::optional<wiring::Exits> exits;      ///< ways out of the boxes; empty without wiring or cabling
   std::optional<balance::Balance> balance;
   std::vector<core::Check> checks;         ///< every check of every stage, worst first
   std::vector<std::string> cautions;
