@@ -45,13 +45,30 @@ std::string facts(const survey::Job& job, const plan::Plan& plan, const plan::Bo
   return out + fact(kg_text(box.box.mass_empty) + " kg", "empty, with lid") + "</div>\n";
 }
 
-std::string box_steps(const survey::Job& job, const plan::BoxPlan& box) {
+/// Where the two cables go through the wall.
+std::string gland_steps(const plan::Plan& plan, int index) {
+  std::string out;
+  for (std::size_t i = 0; plan.exits && i < plan.exits->exits.size(); ++i) {
+    const wiring::BoxExit& exit = plan.exits->exits[i];
+    if (exit.box != index) continue;
+    const std::string from = "Cable from " + std::string(sign(exit.pole)) + " of cell " + std::to_string(exit.cell) + (exit.by_fuse ? " by the fuse" : "") + ": ";
+    if (!exit.way) {
+      out += step(from + "place for the gland to be settled (" + exit.why_not + ")");
+      continue;
+    }
+    out += step(from + "gland " + plan.cabling->cable->gland + " in the " + exit.wall + ", centre " + number(exit.along_mm, 0) + " mm from its " + exit.from_corner + " end, outside, " +
+                number(exit.z_mm - boxes_of(plan)[static_cast<std::size_t>(index)]->box.layout.z_bottom.mm(), 0) + " mm over the underside of the floor. Try the cable before drilling.");
+  }
+  return out;
+}
+
+std::string box_steps(const survey::Job& job, const plan::Plan& plan, const plan::BoxPlan& box, int index) {
   std::string out = "<h2>1. The box</h2>\n";
   out += step("Inside measured at floor and at the mouth. Drawn: " + mm_text(box.box.inside[0]) + " × " + mm_text(box.box.inside[1]) + " × " + mm_text(box.box.inside[2]) + " mm between walls, floor and lid");
   out += std::string("<p>measured: ") + blank + " × " + blank + " × " + blank + " mm</p>\n";
   out += step("Edges broken, weld beads inside dressed, no swarf; the box tried in the car with brackets on.");
   if (job.rules.liner.um() > 0) out += step("Liner in, " + mm_text(job.rules.liner) + " mm, floor and walls, no bare metal towards a cell.");
-  return out + step("Gland holes, drain and breather made and free.");
+  return out + gland_steps(plan, index) + step("Gland holes, drain and breather made and free.");
 }
 
 std::string cell_steps(const plan::Plan& plan, const plan::BoxPlan& box, int index) {
@@ -122,7 +139,7 @@ std::string link_steps(const survey::Job& job, const plan::Plan& plan, int index
     }
   }
   out += "</tbody></table>\n";
-  if (last.empty()) return out;
+  if (last.empty()) return out + "<h2>5. Removable links: none in this box</h2>\n";
   out += "<h2>5. Last of all: the removable ones</h2>\n";
   out += element("p", "Only when everything else is done, covered and looked over by a second person. Volts from here on: of the whole string up to that cell.") + head(columns);
   for (const Connection* link : last) out += link_row(job, plan, *link, false);
@@ -174,7 +191,7 @@ std::string build_sheet(const survey::Job& job, const plan::Plan& plan, std::siz
   const int number = static_cast<int>(index);
   std::string out = bench_head("Build sheet, box " + box.box.mark + ": " + title_of(job));
   out += element("h1", "Build sheet, box " + box.box.mark + " (" + box.box.name + ")") + element("p", title_of(job));
-  out += facts(job, plan, box, wired) + box_steps(job, box) + cell_steps(plan, box, number) + block_steps(job, box);
+  out += facts(job, plan, box, wired) + box_steps(job, plan, box, number) + cell_steps(plan, box, number) + block_steps(job, box);
   return out + link_steps(job, plan, number) + last_steps(plan, box) + "</body>\n</html>\n";
 }
 

@@ -38,6 +38,7 @@ class TierView {
     draw_box();
     draw_cells();
     for (const Connection& link : wiring_.links) draw_link(link);
+    draw_numbers();
     draw_posts();
     draw_ends();
     draw_legend();
@@ -94,8 +95,15 @@ class TierView {
     for (const WiredCell& cell : wiring_.cells) {
       if (!here(cell)) continue;
       const Patch room = patch(placed(cell).body);
-      const double size = std::clamp(0.55 * std::min(room.width(), room.height()), 2.4, 5.0);
       out_.items.emplace_back(Stroke{corners(room), true, Pen::cell, Fill::cell});
+    }
+  }
+
+  void draw_numbers() {
+    for (const WiredCell& cell : wiring_.cells) {
+      if (!here(cell)) continue;
+      const Patch room = patch(placed(cell).body);
+      const double size = std::clamp(0.55 * std::min(room.width(), room.height()), 2.4, 5.0);
       out_.items.emplace_back(Label{{(room.left + room.right) / 2, (room.top + room.bottom) / 2}, std::to_string(cell.number), size, Anchor::middle, true, false});
     }
   }
@@ -105,10 +113,11 @@ class TierView {
     if (link.join == wiring::Join::cable || !here(from) || !here(to)) return;
     const Spot a = post(from, link.from_pole), b = post(to, link.to_pole);
     bar(a, b, link.join, link.removable);
+    const double share = link.over_vent.empty() ? 0.5 : 0.3;  // off the number of the cell it lies over
     std::string text = link.kind < 0 ? "cable" : wiring_.kinds[static_cast<std::size_t>(link.kind)].letter;
     if (link.removable) text += " out";
     if (std::hypot(a.x - b.x, a.y - b.y) < 2 * post_radius + 3 && !link.removable) return;
-    out_.items.emplace_back(Label{{(a.x + b.x) / 2, (a.y + b.y) / 2}, text, 2.6, Anchor::middle, link.removable, false});
+    out_.items.emplace_back(Label{{a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)}, text, 2.6, Anchor::middle, link.removable, false});
   }
 
   /// A link as a bar: full outline; a removable one dashed; a cable jumper as a dashed line.
@@ -146,6 +155,7 @@ class TierView {
       if (first) ends.emplace_back(post(cell, Pole::minus), cell.number == 1 ? "negative end of the string" : "from + of cell " + std::to_string(cell.number - 1) + where(cell.number - 1));
       if (last) ends.emplace_back(post(cell, Pole::plus), cell.number == static_cast<int>(wiring_.cells.size()) ? "positive end of the string" : "to - of cell " + std::to_string(cell.number + 1) + where(cell.number + 1));
     }
+    std::sort(ends.begin(), ends.end(), [](const auto& a, const auto& b) { return a.first.y < b.first.y; });
     double left_y = top, right_y = top;
     for (const auto& [spot, text] : ends) {
       const bool left = spot.x < paper_width / 2;
@@ -153,10 +163,11 @@ class TierView {
       double& free_y = left ? left_y : right_y;
       double y = std::max(free_y, spot.y - 3);
       const std::vector<std::string> lines = wrap(text, 2.8, std::min(margin - 6, left_ - 6));
-      const double x = left ? 2 : paper_width - 2;
+      const double x = edge + (left ? -4 : 4);
+      y = std::min(y, bottom_ - 3.5 * static_cast<double>(lines.size() - 1));
       out_.items.emplace_back(Stroke{{spot, {edge + (left ? -3 : 3), y}}, false, Pen::leader, Fill::none});
       for (const std::string& line : lines) {
-        out_.items.emplace_back(Label{{x, y}, line, 2.8, left ? Anchor::start : Anchor::end, true, false});
+        out_.items.emplace_back(Label{{x, y}, line, 2.8, left ? Anchor::end : Anchor::start, true, false});
         y += 3.5;
       }
       free_y = y + 3;
@@ -179,7 +190,8 @@ class TierView {
       x += width + 6;
     };
     for (const wiring::LinkKind& kind : wiring_.kinds) entry(wiring::Join::link, false, kind.letter + ": link, " + std::to_string(kind.centre_mm) + " mm between centres");
-    entry(wiring::Join::link, true, "out: removable, fitted last and taken out first");
+    const bool any_out = std::any_of(wiring_.links.begin(), wiring_.links.end(), [&](const Connection& link) { return link.removable && link.join != wiring::Join::cable && here(numbered(link.from)); });
+    if (any_out) entry(wiring::Join::link, true, "out: removable, fitted last and taken out first");
     if (wiring_.jumpers > 0) entry(wiring::Join::jumper, false, "cable jumper");
     y += 5, x = 6;
     out_.items.emplace_back(Label{{x, y}, "Numbers: order of the current from the negative end. + and - stand at the posts.", 2.8, Anchor::start, false, false});
