@@ -113,7 +113,8 @@ class TierView {
     if (link.join == wiring::Join::cable || !here(from) || !here(to)) return;
     const Spot a = post(from, link.from_pole), b = post(to, link.to_pole);
     bar(a, b, link.join, link.removable);
-    const double share = link.over_vent.empty() ? 0.5 : 0.3;  // off the number of the cell it lies over
+    // off the number and the post of the cell it lies over
+    const double share = link.over_vent.empty() ? 0.5 : link.over_vent.front() == link.from ? 0.81 : 0.19;
     std::string text = link.kind < 0 ? "cable" : wiring_.kinds[static_cast<std::size_t>(link.kind)].letter;
     if (link.removable) text += " out";
     if (std::hypot(a.x - b.x, a.y - b.y) < 2 * post_radius + 3 && !link.removable) return;
