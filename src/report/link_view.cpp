@@ -65,6 +65,10 @@ class TierView {
   Spot post(const WiredCell& cell, Pole pole) const {
     const wiring::Spot& spot = pole == Pole::plus ? cell.plus : cell.minus;
     Spot p = at(spot.u, spot.v);
+    if (cell.setting.facing != wiring::Facing::up) {  // drawn on their own case: the next row may have its posts at the same place
+      const double inward = (cell.setting.facing == wiring::Facing::rising ? 1 : -1) * 1.4 * post_radius;
+      (cell.runs == packing::Run::u ? p.y : p.x) += cell.runs == packing::Run::u ? inward : -inward;
+    }
     if (placed(cell).stance != survey::Stance::on_edge) return p;
     const double by = ((pole == Pole::plus) != cell.setting.turned ? 1 : -1) * 1.25 * post_radius;
     (cell.runs == packing::Run::u ? p.x : p.y) += cell.runs == packing::Run::u ? by : -by;
@@ -114,9 +118,10 @@ class TierView {
     const Spot a = post(from, link.from_pole), b = post(to, link.to_pole);
     bar(a, b, link.join, link.removable);
     // off the number and the post of the cell it lies over
-    const double share = link.over_vent.empty() ? 0.5 : link.over_vent.front() == link.from ? 0.81 : 0.19;
-    std::string text = link.kind < 0 ? "cable" : wiring_.kinds[static_cast<std::size_t>(link.kind)].letter;
-    if (link.removable) text += " out";
+    if (link.kind < 0 && !link.removable) return;
+    const double share = link.kind < 0 ? 0.25 : link.over_vent.empty() ? 0.5 : link.over_vent.front() == link.from ? 0.81 : 0.19;
+    std::string text = link.kind < 0 ? "" : wiring_.kinds[static_cast<std::size_t>(link.kind)].letter;
+    if (link.removable) text += text.empty() ? "out" : " out";
     if (std::hypot(a.x - b.x, a.y - b.y) < 2 * post_radius + 3 && !link.removable) return;
     out_.items.emplace_back(Label{{a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)}, text, 2.6, Anchor::middle, link.removable, false});
   }
