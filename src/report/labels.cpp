@@ -40,13 +40,13 @@ std::string box_label(const survey::Job& job, const plan::Plan& plan, const plan
 std::string part_label(const std::string& mark, const std::string& name, const std::string& what, int piece, int of) {
   std::string out = "<div class=\"part-label\">" + element("b", mark) + line(name) + line(what);
   if (of > 1) out += line("piece " + std::to_string(piece) + " of " + std::to_string(of));
-  return out + line("\u2190 FRONT    \u2191 UP    rev ____") + "</div>\n";
+  return out + line("\u2190 FRONT    \u2191 UP") + "</div>\n";
 }
 
 std::string part_labels(const plan::BoxPlan& box) {
   std::string out;
-  for (const box::Panel& panel : box.box.panels) {
-    for (int i = 1; i <= panel.quantity; ++i) out += part_label(panel.mark, panel.name, panel.material + ", " + mm_text(panel.thickness) + " mm", i, panel.quantity);
+  for (const fabrication::SheetPart& part : box.sheet.parts) {
+    for (int i = 1; i <= part.quantity; ++i) out += part_label(part.mark, part.name, part.material + ", " + number(part.thickness) + " mm, rev " + part.revision, i, part.quantity);
   }
   for (const restraint::Strap& strap : box.straps.straps) {
     for (int i = 1; i <= strap.quantity; ++i) {
