@@ -4,6 +4,7 @@
 #include <bit>
 
 #include "cellstow/geometry/segment.hpp"
+#include "tangent_outline.hpp"
 
 namespace cellstow::packing {
 namespace {
@@ -111,6 +112,10 @@ bool finish_outline(const Setup& setup, const region::FreePlan& plan, Um more_x,
       box.outline = *hull;
       if (relief_kept(box.outline, all, (setup.rules.flange + setup.rules.wall).um(), setup.rules.corner_relief.um())) return true;
     }
+    if (auto tangents = tangent_outline(plan, all, setup.shell, setup.most_corners)) {
+      box.outline = *tangents;
+      if (relief_kept(box.outline, all, setup.rules.wall.um(), setup.rules.corner_relief.um())) return true;
+    }
   }
   answer = right_angled_outline(plan, all, setup.shell + more_x, setup.shell + more_y);
   if (answer.fault != OutlineFault::none) return false;
@@ -124,6 +129,10 @@ std::optional<BoxInPlan> BoxBuilder::build(const region::FreePlan& plan, const r
   std::optional<BoxInPlan> best;
   OutlineAnswer fault;
   keep_better(best, variant(plan, outside, {0, 0, filter}, fault));
+  if (!best && setup_.any_outline) {
+    OutlineAnswer ignored;
+    keep_better(best, variant(plan, outside, {tangent_slack_um, tangent_slack_um, filter}, ignored));
+  }
   const bool fell_short = !best;
   if (fell_short && fault.fault == OutlineFault::none && setup_.relief_excess > 0) {
     OutlineAnswer ignored;

@@ -9,6 +9,7 @@
 #include "mixed.hpp"
 #include "pallet_fill.hpp"
 #include "parts.hpp"
+#include "tangent_outline.hpp"
 
 namespace cellstow::packing {
 namespace {
@@ -110,6 +111,7 @@ TieredRows all_tiers(const Setup& setup, const MixedTask& task, const MixedPlace
 std::optional<BoxInPlan> build(const Setup& setup, const MixedTask& task, const RunFilter* filter,
                                const Contents* rows, long long& steps) {
   std::vector<Margin> margins{{}};
+  if (setup.any_outline) margins.push_back({tangent_slack_um, tangent_slack_um});
   if (const Um excess = setup.relief_excess; excess > 0 && !setup.loose) margins.insert(margins.end(), {{excess, 0}, {0, excess}});
   for (const Margin& margin : margins) {
     const bool plain = margin.x == 0 && margin.y == 0;
