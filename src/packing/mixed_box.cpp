@@ -112,7 +112,10 @@ std::optional<BoxInPlan> build(const Setup& setup, const MixedTask& task, const 
                                const Contents* rows, long long& steps) {
   std::vector<Margin> margins{{}};
   if (setup.any_outline) margins.push_back({tangent_slack_um, tangent_slack_um});
-  if (const Um excess = setup.relief_excess; excess > 0 && !setup.loose) margins.insert(margins.end(), {{excess, 0}, {0, excess}});
+  if (const Um excess = setup.relief_excess; excess > 0 && !setup.loose) {
+    margins.push_back({excess, 0});
+    margins.push_back({0, excess});
+  }
   for (const Margin& margin : margins) {
     const bool plain = margin.x == 0 && margin.y == 0;
     MixedTask share = task;

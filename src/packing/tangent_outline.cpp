@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "cellstow/geometry/exact.hpp"
 #include "cellstow/geometry/segment.hpp"
 
 namespace cellstow::packing {

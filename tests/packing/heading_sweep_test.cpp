@@ -128,7 +128,7 @@ TEST_CASE("heading sweep: never fewer than square, rows never fewer than along a
         rules.box_outline = outline;
         compare(bay, rules, step, tally);
       }
-      MESSAGE(name_of(outline) << (arrangement == Arrangement::rows ? " rows: " : " mixed: ") << tally.cases << " cavities; square " << tally.square
+      MESSAGE(name_of(outline) << std::string(arrangement == Arrangement::rows ? " rows: " : " mixed: ") << tally.cases << " cavities; square " << tally.square
               << ", along walls " << tally.walls << ", sweep " << tally.sweep << ", free " << tally.free << ", bound " << tally.bound
               << ", proven " << tally.proven << "; below the sweep " << tally.below_sweep << " times by " << tally.cells_below
               << " cells, " << tally.at_most << " at most; " << tally.seconds / tally.cases << " s each, " << tally.most_seconds << " at most");

@@ -1,6 +1,7 @@
 /// Random cavities: nothing illegal, and the orders that must hold whatever the cavity.
 ///
-/// 2,000 cavities by default; CELLSTOW_CAVITIES=100000 runs more (docs/validation.md gives the last long run).
+/// 2,000 cavities by default; CELLSTOW_CAVITIES=100000 runs more, from CELLSTOW_FIRST_CAVITY on where that is given
+/// (docs/validation.md gives the last long run).
 
 #include <doctest/doctest.h>
 
@@ -128,6 +129,11 @@ void audit_layout(const survey::Job& job, const packing::CavityPacking& packed, 
   }
 }
 
+std::uint64_t asked(const char* name, std::uint64_t otherwise) {
+  const char* text = std::getenv(name);
+  return text != nullptr ? std::strtoull(text, nullptr, 10) : otherwise;
+}
+
 /// All walls moved inward: every section drawn together about the middle.
 survey::Job shrunk(survey::Job job) {
   for (survey::Section& section : job.cavities[0].sections.at) {
@@ -148,10 +154,9 @@ survey::Job stricter(survey::Job job) {
 }  // namespace
 
 TEST_CASE("random cavities: legal by the independent check; rows <= mixed <= bound; less room is never more cells") {
-  const char* asked = std::getenv("CELLSTOW_CAVITIES");
-  const std::uint64_t cavities = asked != nullptr ? std::strtoull(asked, nullptr, 10) : 2'000;
+  const std::uint64_t cavities = asked("CELLSTOW_CAVITIES", 2'000), first = asked("CELLSTOW_FIRST_CAVITY", 1);
   int with_cells = 0, proven = 0, more_by_mixed = 0;
-  for (std::uint64_t seed = 1; seed <= cavities; ++seed) {
+  for (std::uint64_t seed = first; seed < first + cavities; ++seed) {
     CAPTURE(seed);
     survey::Job job = random_job(seed);
     job.rules.arrangement = survey::Arrangement::mixed;
@@ -177,5 +182,5 @@ TEST_CASE("random cavities: legal by the independent check; rows <= mixed <= bou
   MESSAGE(with_cells << " of " << cavities << " hold cells, " << proven << " proven, " << more_by_mixed
                      << " hold more with blocks in both directions");
   CHECK(with_cells > static_cast<int>(cavities) / 2);
-  CHECK(more_by_mixed > 0);
+  CHECK((more_by_mixed > 0 || cavities < 500));
 }
