@@ -30,15 +30,22 @@ survey::Cavity with_middle_section(const survey::Cavity& cavity, std::size_t i) 
 /// Strip evaluations for turning the box: a reading is compared, not built.
 constexpr long long heading_budget = 1'500'000;
 
+struct Count {
+  int cells = 0;
+  bool proven = false;   ///< there are no more
+};
+
 /// Most cells under a reading, when more than `known`; else `known`.
-int most_beyond(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
-                survey::Between reading, int known) {
+Count most_beyond(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
+                  survey::Between reading, int known) {
   PackOptions options;
   options.reading = reading;
   options.more_than = known;
   options.heading_budget = heading_budget;
   options.mixed_budget = 0;  // a comparison: rows are quick, and what they gain is real
-  return std::max(known, pack_cavity(cavity, cell, rules, options).cells);
+  const CavityPacking packing = pack_cavity(cavity, cell, rules, options);
+  const int cells = std::max(known, packing.cells);
+  return {cells, packing.bound <= cells};
 }
 
 }  // namespace
@@ -48,20 +55,28 @@ ReadingComparison compare_readings(const survey::Cavity& cavity, const survey::C
   using survey::Between;
   ReadingComparison comparison;
   const bool straight_known = cavity.sections.between == Between::straight;
-  comparison.common_cells =
-      straight_known ? pack_cavity(cavity, cell, rules).cells : known_cells;
+  comparison.common_cells = known_cells;
+  if (straight_known) {
+    const CavityPacking common = pack_cavity(cavity, cell, rules);
+    // What stands in the common space stands between straight walls too: more were found by luck, if at all.
+    comparison.common_cells = std::min(common.cells, known_cells);
+    comparison.least = common.bound > comparison.common_cells;
+  }
   if (!region::can_read_straight(cavity.sections)) {
     comparison.why_not = "the sections do not all have the same number of corners";
     return comparison;
   }
-  comparison.straight_cells =
-      straight_known ? known_cells
-                     : most_beyond(cavity, cell, rules, Between::straight, known_cells);
+  comparison.straight_cells = known_cells;
+  if (!straight_known) {
+    const Count straight = most_beyond(cavity, cell, rules, Between::straight, known_cells);
+    comparison.straight_cells = straight.cells;
+    comparison.least = !straight.proven;
+  }
   if (*comparison.straight_cells <= comparison.common_cells) return comparison;
   for (std::size_t i = 0; i + 1 < cavity.sections.at.size(); ++i) {
     const survey::Cavity more = with_middle_section(cavity, i);
     const int known = comparison.common_cells + comparison.decided_there;
-    const int cells = most_beyond(more, cell, rules, Between::common, known);
+    const int cells = most_beyond(more, cell, rules, Between::common, known).cells;
     if (cells <= known) continue;
     comparison.decided_there = cells - comparison.common_cells;
     comparison.measure_at = more.sections.at[i + 1].station;

@@ -38,15 +38,18 @@ std::string shortfall_sentence(const packing::RowShortfall& row) {
 }
 
 std::string readings_part(const survey::Cavity* cavity, const packing::ReadingComparison& r) {
-  std::string out = "Counting only space that both neighbouring sections leave free: " + count(r.common_cells, "cell") + ". ";
+  const bool asks_straight = cavity && cavity->sections.between == survey::Between::straight;
+  const auto at_least = [&](bool asked_for) { return std::string(r.least && !asked_for ? "at least " : ""); };
+  std::string out = "Counting only space that both neighbouring sections leave free: " + at_least(!asks_straight) + count(r.common_cells, "cell") + ". ";
   if (r.straight_cells) {
-    out += "With walls straight from section to section: " + count(*r.straight_cells, "cell") + ".";
+    out += "With walls straight from section to section: " + at_least(asks_straight) + count(*r.straight_cells, "cell") + ".";
   } else {
     out += "With walls straight from section to section: not counted" + (r.why_not.empty() ? "" : " (" + r.why_not + ")") + ".";
   }
   if (r.measure_at && cavity) {
     out += " Measure one more section at " + std::string(axis_name(cavity->sections.across)) + " " + mm_text(*r.measure_at) + ": " +
-           count(r.decided_there, "cell hangs", "cells hang") + " on it.";
+           (r.least ? "if walls run straight there, " + count(r.decided_there, "cell") + " more than counted now."
+                    : count(r.decided_there, "cell hangs", "cells hang") + " on it.");
   }
   return element("p", out);
 }

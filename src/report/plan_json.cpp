@@ -49,6 +49,7 @@ Json readings_to_json(const packing::ReadingComparison& readings) {
   Json out = {{"common_cells", readings.common_cells}};
   out["straight_cells"] =
       readings.straight_cells ? Json(*readings.straight_cells) : Json(nullptr);
+  out["least"] = readings.least;
   out["why_not"] = readings.why_not;
   out["measure_at_mm"] = readings.measure_at ? mm(*readings.measure_at) : Json(nullptr);
   out["decided_there"] = readings.decided_there;

@@ -100,8 +100,8 @@ packing::CavityPacking packed(const survey::Job& job, survey::Arrangement arrang
   survey::Rules rules = job.rules;
   rules.arrangement = arrangement;
   packing::PackOptions options;
-  options.mixed_budget = 4'000;
-  options.step_budget = 40'000;
+  options.mixed_budget = 1'500;
+  options.step_budget = 12'000;
   return packing::pack_cavity(job.cavities[0], job.cell, rules, options);
 }
 
