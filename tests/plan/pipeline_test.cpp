@@ -29,7 +29,7 @@ survey::Job two_bays() {
   job.cell.capacity = core::AmpereHour::of(280);
   job.rules.arrangement = survey::Arrangement::rows;
   job.rules.box_outline = survey::BoxOutline::rectangle;
-  job.rules.materials.wall = {"sheet", 2700, core::Mpa::of(70000), core::Mpa::of(130), core::Mpa::of(220), {}, {}, {}, false, "test", "test"};
+  job.rules.materials.wall = {"sheet", 2700, core::Mpa::of(70000), core::Mpa::of(130), core::Mpa::of(220), {}, {}, {}, false, {}, "test", "test"};
   job.cavities = {bay("front bay", -300'000, 800'000, 700'000), bay("rear bay", 2'300'000, 700'000, 600'000)};
   survey::Car car;
   car.wheelbase = mm(2400);
