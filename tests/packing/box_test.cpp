@@ -6,6 +6,7 @@
 
 #include "cavities.hpp"
 #include "cellstow/packing/pack.hpp"
+#include "turning.hpp"
 
 using namespace cellstow;
 using namespace cellstow::test;
@@ -35,6 +36,32 @@ TEST_CASE("box: a stepped outline fills an L-shaped bay where a rectangle cannot
   REQUIRE(rectangle.boxes.size() == 1);
   CHECK(rectangle.boxes[0].outline.size() == 4);
   CHECK(stepped.boxes[0].outline.size() >= 6);
+}
+
+// In a convex cavity of four walls a box has its sides along those walls and square with the car: eight at most. So it
+// holds what blocks without a box hold that keep its sheet and liner as well from every wall.
+TEST_CASE("box: slanting walls cost a convex cavity nothing") {
+  std::mt19937_64 random(3);
+  int slanting = 0;
+  for (int round = 0; round < 20; ++round) {
+    CAPTURE(round);
+    const Corners bay = random_star(random, 4, 4, 380'000, 520'000);
+    survey::Rules rules = shop_rules(survey::BoxOutline::any);
+    rules.corner_relief = {};
+    const auto boxed = packing::pack_cavity(shaft(bay, 290'000), big_cell(), rules);
+    rules.body_clearance = rules.body_clearance + rules.wall + rules.liner;
+    rules.box_outline = survey::BoxOutline::loose;
+    CHECK(boxed.cells == packing::pack_cavity(shaft(bay, 290'000), big_cell(), rules).cells);
+    CHECK(boxed.proven);
+    REQUIRE(boxed.boxes.size() == 1);
+    const auto& outline = boxed.boxes[0].outline;
+    CHECK(outline.size() <= 8);
+    for (std::size_t k = 0; k < outline.size(); ++k) {
+      const auto &a = outline[k], &b = outline[(k + 1) % outline.size()];
+      slanting += a.a != b.a && a.b != b.b;
+    }
+  }
+  CHECK(slanting > 20);
 }
 
 TEST_CASE("box: a fitting beside the blocks has its room, and the count says what it costs") {
