@@ -95,10 +95,10 @@ struct CavityPacking {
 struct ReadingComparison {
   int common_cells = 0;
   std::optional<int> straight_cells;    ///< empty where outlines do not match vertex by vertex
-  bool least = false;                   ///< the reading that the sections do not ask for may hold more than its count
   std::string why_not;                  ///< when empty
   std::optional<Length> measure_at;     ///< station where one more section would decide most
   int decided_there = 0;                ///< cells more, if its walls are straight
+  bool least = false;                   ///< the reading that the sections do not ask for may hold more than its count
 };
 
 }  // namespace cellstow::packing
