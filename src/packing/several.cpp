@@ -94,24 +94,29 @@ class Cuts {
     return packing;
   }
 
-  int count(const CutWay& way, Um cut, bool before) {
+  /// What one side of a cut holds, as far as was found, and what it certainly holds no more than.
+  struct Count { int cells = 0, bound = 0; };
+
+  Count known_count(const CutWay& way, Um cut, bool before) {
     const auto key = std::pair(cut, before);
     const auto found = known_.find(key);
     if (found != known_.end()) return found->second;
     const CavityPacking packing = packed(way, cut, before, quick_);
     const bool all_placed = packing.fittings_without_place.size() <= missing_;
-    return known_[key] = all_placed ? packing.cells : 0;
+    return known_[key] = all_placed ? Count{packing.cells, packing.bound} : Count{0, packing.bound};
   }
 
-  /// A side that holds as much with the cut at either end holds that with the cut between.
+  int count(const CutWay& way, Um cut, bool before) { return known_count(way, cut, before).cells; }
+
+  /// A side that holds with the nearer cut what bounds it with the farther one holds that with a cut between.
   int count_between(const CutWay& way, Um low, Um middle, Um high, bool before) {
-    const int least = count(way, before ? low : high, before);
-    return least == count(way, before ? high : low, before) ? least : count(way, middle, before);
+    const int most = known_count(way, before ? high : low, before).bound;
+    return most == count(way, before ? low : high, before) ? most : count(way, middle, before);
   }
 
   void search(const CutWay& way, Um low, Um high) {
     if (++tried_ > most_cuts || steps_ > options_.step_budget / 3) return;
-    if (count(way, high, true) + count(way, low, false) <= most_) return;
+    if (known_count(way, high, true).bound + known_count(way, low, false).bound <= most_) return;
     const Um middle = low + (high - low) / 2;
     const int here = count_between(way, low, middle, high, true) + count_between(way, low, middle, high, false);
     if (here > most_) {
@@ -146,7 +151,7 @@ class Cuts {
   PackOne pack_one_;
   int most_;
   std::size_t missing_;
-  std::map<std::pair<Um, bool>, int> known_;
+  std::map<std::pair<Um, bool>, Count> known_;
   CutWay way_;
   Um cut_at_ = no_cut;
   int tried_ = 0;
