@@ -14,6 +14,7 @@ Answer ask(const Prober& prober, const Situation& changed, int beyond, std::opti
   options.reading = changed.cavity.sections.between;
   options.more_than = prober.cells + beyond;
   options.enough = enough;
+  options.first_will_do = enough.has_value();
   options.step_budget = prober.probe_budget;
   options.mixed_budget = 0;
   options.heading_budget = prober.probe_budget;

@@ -55,7 +55,7 @@ void CavitySearch::run() {
     }
   }
   settle(std::move(ranked));
-  if (!region::plan_varies_between(setup_.cavity, setup_.reading)) return;
+  if (!region::plan_varies_between(setup_.cavity, setup_.reading) || will_do()) return;
   for (std::size_t stack = 0; stack < setup_.stacks.size(); ++stack) {
     const std::vector<Um> at = floors(stack);
     for (std::size_t i = 0; i + 1 < at.size(); ++i) between(stack, at[i], at[i + 1], all_ways(stack, at[i]));
@@ -250,6 +250,11 @@ int CavitySearch::mixed_bound_between(std::size_t stack, Um low, Um high, int de
 /// Well past the work allowed: only what costs next to nothing is done from here on.
 bool CavitySearch::spent() const { return steps_ > 2 * budget_ || stopped(); }
 
+/// Is there an answer already, where any will do?
+bool CavitySearch::will_do() const {
+  return first_will_do_ && best_ && static_cast<std::size_t>(std::popcount(best_->solved.fittings)) == setup_.items.size();
+}
+
 /// Every way of laying for every kind of tier; tiers of one kind are laid alike.
 std::vector<Attempt> CavitySearch::all_ways(std::size_t stack, Um floor) const {
   const std::vector<Tier>& tiers = setup_.stacks[stack].tiers;
@@ -347,7 +352,7 @@ bool CavitySearch::hopeless(const Ranked& ranked) const {
 void CavitySearch::settle(std::vector<Ranked> ranked) {
   std::sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) { return a.key() < b.key(); });
   for (const Ranked& next : ranked) {
-    if (hopeless(next)) continue;
+    if (hopeless(next) || will_do()) continue;
     // Where only more than a known count is of interest, there is an answer to fall back on from the start.
     if (stopped() || ((best_ || more_than_ > 0) && steps_ > budget_)) {
       give_up(next.bound.cells);
@@ -387,7 +392,7 @@ void CavitySearch::take(const Attempt& attempt, Outcome outcome) {
 /// Floor heights strictly between two critical ones: halve the range until no height in it can beat
 /// the best found. A way of laying that cannot win in a range cannot win in a part of it.
 void CavitySearch::between(std::size_t stack, Um low, Um high, const std::vector<Attempt>& attempts) {
-  if (high - low < 2) return;
+  if (high - low < 2 || will_do()) return;
   // A range too long for a common column has no bound of its own: it is halved as it is.
   std::vector<Attempt> left = attempts;
   int most = area_bound(setup_);

@@ -31,7 +31,7 @@ class CavitySearch {
  public:
   CavitySearch(const Setup& setup, const PackOptions& options)
       : setup_(setup), budget_(options.step_budget), more_than_(options.more_than.value_or(0)), only_floor_(options.only_floor),
-        watch_(options.watch) {}
+        first_will_do_(options.first_will_do), watch_(options.watch) {}
 
   void run();
   /// Looks for more with blocks in both directions at once, at the most promising floor heights.
@@ -118,6 +118,7 @@ class CavitySearch {
   int cells_to_beat() const;
   int mixed_bound_between(std::size_t stack, Um low, Um high, int depth);
   bool spent() const;
+  bool will_do() const;
   void keep(Found found);
   void try_mixed(const MixedCandidate& candidate, long long budget);
   Filling one_part(const Filling& bound, const region::FreePlan& shared, const Attempt& attempt);
@@ -128,6 +129,7 @@ class CavitySearch {
   long long budget_;
   int more_than_;
   std::optional<Length> only_floor_;
+  bool first_will_do_;
   std::function<void(const PackProgress&)> watch_;
   std::optional<int> mixed_bound_;
   int found_when_bounded_ = 0;

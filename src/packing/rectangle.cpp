@@ -1,4 +1,6 @@
 #include <algorithm>
+#include <bit>
+#include <deque>
 #include <set>
 
 #include "box_builder.hpp"
@@ -82,6 +84,75 @@ RectUm outer_of(const Setup& setup, Strips strips, const StripView::Longest& lon
   return strips == Strips::along_x ? RectUm{s_low, s_high, t_low, t_high} : RectUm{t_low, t_high, s_low, s_high};
 }
 
+/// How long a rectangle of some breadth must be to hold so many cells: an unbounded knapsack of strips, without reliefs
+/// and fittings, over all breadths at once for one length at a time. Asked with falling breadths and rising counts only.
+class LeastLength {
+ public:
+  LeastLength(const std::deque<Workbench>& benches, Um gap, const std::vector<Um>& lengths)
+      : benches_(benches), gap_(gap), lengths_(lengths) {
+    for (const Workbench& bench : benches) {
+      sums_.push_back(strip_sums(bench.kinds, gap, bench.view.broadest_possible()));
+      complete_ = complete_ && sums_.back().size() < most_sums;
+    }
+  }
+
+  /// The longest of the lengths that is too short for it; nothing when all are.
+  std::optional<Um> too_short(Um breadth, int cells) {
+    if (!complete_) return 0;
+    for (; at_ < lengths_.size(); ++at_, most_.clear()) {
+      if (most_.empty()) fill();
+      if (most_cells(breadth) >= cells) return at_ == 0 ? 0 : lengths_[at_ - 1];
+    }
+    return std::nullopt;
+  }
+
+ private:
+  void fill() {
+    for (std::size_t i = 0; i < benches_.size(); ++i) most_.push_back(most_of_tier(benches_[i], sums_[i]));
+  }
+
+  /// Most cells in strips that add up to no more than each of the sums.
+  std::vector<int> most_of_tier(const Workbench& bench, const std::vector<Um>& sums) const {
+    std::vector<int> most(sums.size(), 0);
+    for (std::size_t k = 0; k < bench.kinds.size(); ++k) {
+      const int cells = bench.tables[k].best(lengths_[at_]).cells;
+      const Um breadth = bench.kinds[k].breadth;
+      if (cells == 0) continue;
+      std::size_t rest = 0;   // first sum that leaves too little room for one more strip
+      for (std::size_t i = 0; i < sums.size(); ++i) {
+        if (i > 0) most[i] = std::max(most[i], most[i - 1]);
+        if (sums[i] < breadth) continue;
+        while (rest < i && sums[rest] <= sums[i] - breadth - gap_) ++rest;
+        most[i] = std::max(most[i], cells + (rest > 0 ? most[rest - 1] : 0));
+      }
+    }
+    return most;
+  }
+
+  int most_cells(Um breadth) const {
+    int cells = 0;
+    for (std::size_t i = 0; i < most_.size(); ++i) {
+      const auto beyond = std::upper_bound(sums_[i].begin(), sums_[i].end(), breadth) - sums_[i].begin();
+      if (beyond > 0) cells += most_[i][static_cast<std::size_t>(beyond) - 1];
+    }
+    return cells;
+  }
+
+  const std::deque<Workbench>& benches_;
+  Um gap_;
+  const std::vector<Um>& lengths_;
+  std::vector<std::vector<Um>> sums_;
+  std::vector<std::vector<int>> most_;   ///< at the length looked at: by tier, by sum
+  std::size_t at_ = 0;
+  bool complete_ = true;
+};
+
+/// Fewer cells than this are of no interest: a known count must be beaten, a rectangle with all fittings be matched.
+int cells_of_interest(const Setup& setup, const std::optional<BoxInPlan>& best) {
+  const bool all_placed = best && static_cast<std::size_t>(std::popcount(best->fittings)) == setup.items.size();
+  return std::min(setup.enough, std::max({1, setup.more_than + 1, all_placed ? best->filling.cells : 0}));
+}
+
 }  // namespace
 
 region::FreePlan rectangle_plan(const Setup& setup, const RectUm& r) {
@@ -138,8 +209,9 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
   const Stack& stack = setup.stacks[attempt.stack];
   const Way first = attempt.ways[0];
   std::set<Um> breadths, lengths;
+  std::deque<Workbench> benches;
   for (std::size_t i = 0; i < stack.tiers.size(); ++i) {
-    const Workbench bench(setup, plan, stack.tiers[i], {first.strips, attempt.ways[i].across}, {});
+    const Workbench& bench = benches.emplace_back(setup, plan, stack.tiers[i], Way{first.strips, attempt.ways[i].across}, Narrowing{});
     for (const Um sum : strip_sums(bench.kinds, setup.gap, bench.view.broadest_possible())) {
       for (int ends = 0; ends <= (setup.relief_excess > 0 ? 2 : 0); ++ends) {
         breadths.insert(sum + ends * setup.relief_excess);
@@ -147,15 +219,18 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
     }
     add_length_thresholds(setup, bench, lengths);
   }
-  const Workbench bench(setup, plan, stack.tiers[0], first, {});
+  const StripView& view = benches.front().view;
   const std::vector<Um> thresholds(lengths.begin(), lengths.end());
+  LeastLength least_length(benches, setup.gap, thresholds);
   std::optional<BoxInPlan> best;
   RowsAnswer rows;
   Um already = 0;
   for (auto breadth = breadths.rbegin(); breadth != breadths.rend(); ++breadth) {
+    const std::optional<Um> too_short = least_length.too_short(*breadth, cells_of_interest(setup, best));
+    if (!too_short) break;
     // Narrower ones that are no longer hold no more, but may hold as many in a smaller box.
     const StripView::Longest longest =
-        bench.view.longest_run(*breadth, thresholds, resolution > 1 ? already : 0, resolution);
+        view.longest_run(*breadth, thresholds, std::max(*too_short, resolution > 1 ? already : 0), resolution);
     if (longest.length == 0) continue;
     already = longest.length;
     if (best && ceil_area_cells(setup, stack, longest.length, *breadth) < best->filling.cells) continue;
@@ -171,7 +246,7 @@ Outcome solve_rectangle(const Setup& setup, const region::FreePlan& plan, const 
       rows = std::move(lowest);
     }
   }
-  steps += bench.view.steps();
+  steps += view.steps();
   if (!best) return {};
   // Unlike tiers in one rectangle: only the sum of what each could hold by itself is sure.
   const Filling bound = tiers_alike(setup, attempt) ? best->filling

@@ -109,6 +109,7 @@ Setup make_setup(const survey::Cavity& cavity, const survey::Cell& cell,
   setup.reading = options.reading;
   setup.stop = options.stop;
   setup.enough = options.enough.value_or(1'000'000);
+  setup.more_than = options.more_than.value_or(0);
   setup.loose = rules.box_outline == survey::BoxOutline::loose;
   setup.any_outline = rules.box_outline == survey::BoxOutline::any;
   if (setup.any_outline) setup.most_corners = 8;

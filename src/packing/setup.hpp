@@ -45,6 +45,7 @@ struct Setup {
   const survey::Rules& rules;
   survey::Between reading = survey::Between::common;
   int enough = 0;
+  int more_than = 0;              ///< answers with no more cells than this are of no interest
   const std::atomic<bool>* stop = nullptr;
   bool loose = false;
   bool any_outline = false;       ///< walls of the box may slant: contents keep the shell from walls in every direction

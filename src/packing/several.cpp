@@ -54,7 +54,7 @@ class Cuts {
   Cuts(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
        const PackOptions& options, const CavityPacking& single, PackOne pack_one)
       : cavity_(cavity), cell_(cell), one_(rules), rest_(rules), options_(options), pack_one_(pack_one),
-        most_(single.cells), missing_(single.fittings_without_place.size()) {
+        most_(std::max(single.cells, options.more_than.value_or(0))), missing_(single.fittings_without_place.size()) {
     one_.boxes_per_cavity = 1;
     rest_.boxes_per_cavity = rules.boxes_per_cavity - 1;
     quick_ = options;
@@ -62,6 +62,7 @@ class Cuts {
     quick_.heading_budget = 0;
     quick_.step_budget = options.step_budget / 32;
     quick_.more_than.reset();
+    quick_.first_will_do = false;
     quick_.watch = nullptr;   // counts of one side are no news
   }
 
@@ -93,20 +94,31 @@ class Cuts {
     return packing;
   }
 
-  int count(const CutWay& way, Um cut, bool before) {
+  /// What one side of a cut holds, as far as was found, and what it certainly holds no more than.
+  struct Count { int cells = 0, bound = 0; };
+
+  Count known_count(const CutWay& way, Um cut, bool before) {
     const auto key = std::pair(cut, before);
     const auto found = known_.find(key);
     if (found != known_.end()) return found->second;
     const CavityPacking packing = packed(way, cut, before, quick_);
     const bool all_placed = packing.fittings_without_place.size() <= missing_;
-    return known_[key] = all_placed ? packing.cells : 0;
+    return known_[key] = all_placed ? Count{packing.cells, packing.bound} : Count{0, packing.bound};
+  }
+
+  int count(const CutWay& way, Um cut, bool before) { return known_count(way, cut, before).cells; }
+
+  /// A side that holds with the nearer cut what bounds it with the farther one holds that with a cut between.
+  int count_between(const CutWay& way, Um low, Um middle, Um high, bool before) {
+    const int most = known_count(way, before ? high : low, before).bound;
+    return most == count(way, before ? low : high, before) ? most : count(way, middle, before);
   }
 
   void search(const CutWay& way, Um low, Um high) {
     if (++tried_ > most_cuts || steps_ > options_.step_budget / 3) return;
-    if (count(way, high, true) + count(way, low, false) <= most_) return;
+    if (known_count(way, high, true).bound + known_count(way, low, false).bound <= most_) return;
     const Um middle = low + (high - low) / 2;
-    const int here = count(way, middle, true) + count(way, middle, false);
+    const int here = count_between(way, low, middle, high, true) + count_between(way, low, middle, high, false);
     if (here > most_) {
       most_ = here;
       way_ = way;
@@ -119,6 +131,7 @@ class Cuts {
 
   CavityPacking put_together(const CutWay& way, Um cut, PackOptions options) {
     options.more_than.reset();
+    options.first_will_do = false;
     CavityPacking front = packed(way, cut, true, options);
     if (options.enough) options.enough = std::max(0, *options.enough - front.cells);
     CavityPacking behind = packed(way, cut, false, options);
@@ -138,7 +151,7 @@ class Cuts {
   PackOne pack_one_;
   int most_;
   std::size_t missing_;
-  std::map<std::pair<Um, bool>, int> known_;
+  std::map<std::pair<Um, bool>, Count> known_;
   CutWay way_;
   Um cut_at_ = no_cut;
   int tried_ = 0;

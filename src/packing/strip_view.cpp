@@ -1,6 +1,7 @@
 #include "strip_view.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace cellstow::packing {
 namespace {
@@ -191,28 +192,50 @@ std::vector<RunFill> StripView::fill(const StripKind& kind, const FillTable& tab
   return fills;
 }
 
+void StripView::append(Um from, Um to, StripValue value, std::vector<Piece>& pieces) {
+  if (!pieces.empty() && pieces.back().value == value && pieces.back().to + 1 == from) {
+    pieces.back().to = to;
+  } else {
+    pieces.push_back({from, to, std::move(value)});
+  }
+}
+
+namespace {
+
+/// Neither cells nor fittings.
+bool is_nothing(const StripValue& value) {
+  return value[0].cells == 0 &&
+         std::all_of(value.begin() + 1, value.end(), [](const Filling& f) { return f == impossible; });
+}
+
+}  // namespace
+
+/// Appends a range whose strips are all worth the same; false when that is not sure.
+bool StripView::settled(const StripKind& kind, const FillTable& table, Um from, Um to,
+                        std::vector<Piece>& pieces) const {
+  const Um common_low = to - shell_across_, common_high = from + kind.breadth + shell_across_;
+  if (common_low >= common_high) return false;
+  StripValue most = value_between(kind, table, common_low, common_high);
+  if (!is_nothing(most) &&
+      most != value_between(kind, table, from - shell_across_, to + kind.breadth + shell_across_)) {
+    return false;
+  }
+  append(from, to, std::move(most), pieces);
+  return true;
+}
+
 void StripView::settle(const StripKind& kind, const FillTable& table, Um from, Um to,
                        Um resolution, Rounding rounding, std::vector<Piece>& pieces) const {
-  auto append = [&](StripValue value) {
-    if (!pieces.empty() && pieces.back().value == value && pieces.back().to + 1 == from) {
-      pieces.back().to = to;
-    } else {
-      pieces.push_back({from, to, std::move(value)});
-    }
-  };
   const Um low = from - shell_across_, high = to + kind.breadth + shell_across_;
-  if (from == to) return append(value_between(kind, table, low, high));
+  if (from == to) return append(from, to, value_between(kind, table, low, high), pieces);
   const Um common_low = to - shell_across_, common_high = from + kind.breadth + shell_across_;
   if (common_low < common_high) {
     StripValue most = value_between(kind, table, common_low, common_high);
-    const bool nothing = most[0].cells == 0 &&
-                         std::all_of(most.begin() + 1, most.end(),
-                                     [](const Filling& f) { return f == impossible; });
-    if (nothing) return append(std::move(most));
+    if (is_nothing(most)) return append(from, to, std::move(most), pieces);
     const bool round = to - from < resolution;
-    if (round && rounding == Rounding::bound) return append(std::move(most));
+    if (round && rounding == Rounding::bound) return append(from, to, std::move(most), pieces);
     StripValue least = value_between(kind, table, low, high);
-    if (round || most == least) return append(std::move(least));
+    if (round || most == least) return append(from, to, std::move(least), pieces);
   }
   const Um middle = from + (to - from) / 2;
   settle(kind, table, from, middle, resolution, rounding, pieces);
@@ -247,18 +270,32 @@ std::vector<Um> StripView::stops(Um breadth) const {
   return stops;
 }
 
+/// The stops, and the ranges of positions between two of them, in order.
+std::vector<StripView::Range> StripView::stops_and_between(const std::vector<Um>& stops) {
+  std::vector<Range> ranges;
+  for (std::size_t i = 0; i < stops.size(); ++i) {
+    ranges.push_back({stops[i], stops[i], false});
+    if (i + 1 < stops.size() && stops[i] + 1 < stops[i + 1]) ranges.push_back({stops[i] + 1, stops[i + 1] - 1, true});
+  }
+  return ranges;
+}
+
 std::vector<Piece> StripView::pieces(const StripKind& kind, const FillTable& table, Um resolution,
                                      Rounding rounding) const {
   std::vector<Piece> pieces;
   // A bound needs no stop at every corner: the best case of a short range covers them.
   const bool coarse = resolution > 1 && rounding == Rounding::bound;
   const std::vector<Um> at = coarse ? ends(kind.breadth) : stops(kind.breadth);
-  for (std::size_t i = 0; i < at.size(); ++i) {
-    settle(kind, table, at[i], at[i], resolution, rounding, pieces);
-    if (i + 1 < at.size() && at[i] + 1 < at[i + 1]) {
-      settle(kind, table, at[i] + 1, at[i + 1] - 1, resolution, rounding, pieces);
-    }
-  }
+  const std::vector<Range> ranges = stops_and_between(at);
+  const auto visit = [&](auto&& self, std::size_t first, std::size_t last) -> void {
+    const Um from = ranges[first].low, to = ranges[last].high;
+    if (first == last) return settle(kind, table, from, to, resolution, rounding, pieces);
+    if (!coarse && settled(kind, table, from, to, pieces)) return;
+    const std::size_t middle = first + (last - first) / 2;
+    self(self, first, middle);
+    self(self, middle + 1, last);
+  };
+  if (!ranges.empty()) visit(visit, 0, ranges.size() - 1);
   return pieces;
 }
 
@@ -297,10 +334,21 @@ StripView::Longest StripView::longest_run(Um breadth, const std::vector<Um>& thr
     self(self, from, middle);
     self(self, middle + 1, to);
   };
-  const std::vector<Um> at = resolution > 1 ? ends(breadth) : stops(breadth);
-  for (const Um stop : at) search(search, stop, stop);
-  for (std::size_t i = 0; i + 1 < at.size(); ++i) {
-    if (at[i] + 1 < at[i + 1]) search(search, at[i] + 1, at[i + 1] - 1);
+  // Stops before what is between them; many that cannot matter are passed over by what all their strips have in common.
+  const auto visit = [&](auto&& self, const std::vector<Range>& ranges, std::size_t first, std::size_t last) -> void {
+    const Um from = ranges[first].low, to = ranges[last].high;
+    if (first == last) return search(search, from, to);
+    const Um common_low = to - shell_across_, common_high = from + breadth + shell_across_;
+    if (common_low < common_high && !matters_more(longest(common_low, common_high).length())) return;
+    const std::size_t middle = first + (last - first) / 2;
+    self(self, ranges, first, middle);
+    self(self, ranges, middle + 1, last);
+  };
+  const std::vector<Range> all = stops_and_between(resolution > 1 ? ends(breadth) : stops(breadth));
+  for (const bool between : {false, true}) {
+    std::vector<Range> ranges;
+    std::copy_if(all.begin(), all.end(), std::back_inserter(ranges), [&](const Range& r) { return r.is_between == between; });
+    if (!ranges.empty()) visit(visit, ranges, 0, ranges.size() - 1);
   }
   return best;
 }

@@ -120,8 +120,12 @@ class StripView {
                         const std::vector<SpanUm>& runs, unsigned subset,
                         std::vector<RunFill>* fills) const;
   void subtract_overlay(Um low, Um high, std::vector<SpanUm>& runs) const;
+  static void append(Um from, Um to, StripValue value, std::vector<Piece>& pieces);
+  bool settled(const StripKind& kind, const FillTable& table, Um from, Um to, std::vector<Piece>& pieces) const;
   void settle(const StripKind& kind, const FillTable& table, Um from, Um to, Um resolution,
               Rounding rounding, std::vector<Piece>& pieces) const;
+  struct Range { Um low, high; bool is_between; };
+  static std::vector<Range> stops_and_between(const std::vector<Um>& stops);
   std::vector<Um> ends(Um breadth) const;
   std::vector<Um> stops(Um breadth) const;
 

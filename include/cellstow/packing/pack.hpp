@@ -22,6 +22,9 @@ struct PackOptions {
   /// Only answers with more cells than this are of interest: the rest is not searched, and the answer
   /// is empty when there is none.
   std::optional<int> more_than;
+  /// Any answer with all fittings and more cells than `more_than` will do: the search ends with the first, though
+  /// fewer blocks or a simpler box might be had.
+  bool first_will_do = false;
   /// Look only at boxes whose underside is at this height. Empty: at all heights.
   std::optional<Length> only_floor;
   /// Most strip evaluations, weighted by the plan's corners, before the search stops and says so. Counted, not
