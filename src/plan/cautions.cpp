@@ -61,6 +61,8 @@ void add_cautions(const survey::Job& job, Plan& plan) {
       add_once(plan.cautions, box.sheet.cautions);
       add_once(plan.cautions, box.straps.cautions);
       add_once(plan.cautions, box.mounting.cautions);
+      add_once(plan.cautions, box.hold_downs.cautions);
+      add_once(plan.cautions, box.load_path.cautions);
     }
     for (const way_in::BoxWay& way : cavity.way_in) add_once(plan.cautions, way.cautions);
   }

@@ -80,6 +80,7 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
   for (BoxPlan& box : plan.boxes) {
     box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
     box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
+    box.hold_downs = restraint::design_hold_downs(box.box, job.cell, job.rules, catalogue, box.straps);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
     plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());
   }
