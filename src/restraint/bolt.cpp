@@ -48,6 +48,12 @@ FixingBolt fixing_bolt(const survey::Fixing& fixing, const survey::Thread& threa
   out.fixing = fixing.name;
   out.thread = fixing.thread;
   out.strength_class = fastener.name;
+  out.diameter_mm = d;
+  out.stress_area_mm2 = thread.stress_area_mm2;
+  out.proof_mpa = fastener.proof_stress.value();
+  out.ultimate_mpa = fastener.ultimate_strength.value();
+  out.head_mean_mm = hexagon_mean_mm(thread.head_width_mm);
+  out.sheet_mm = sheet_mm;
   out.stack_mm = washer_mm + bracket_mm + (aluminium ? isolator_mm : 0) + sheet_mm;
   const bool through = fixing.kind == survey::FixingKind::through_hole;
   // A nut is 0.8 d high (ISO 4032, from memory) and two turns stand out of it; a weld nut needs one diameter of thread.

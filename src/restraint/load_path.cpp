@@ -112,6 +112,15 @@ void add_straps(Path& path, const StrapPlan& straps) {
   }
 }
 
+/// What stands behind the limits of each bolt and its sheet.
+void add_bolt_numbers(const Mounting& mounting, LoadPath& out) {
+  for (const FixingBolt& bolt : mounting.bolts)
+    for (Link& link : out.links)
+      if (link.part == "bolt" && link.check.where.find(", fixing " + bolt.fixing + ", ") != std::string::npos)
+        link.numbers = fmt::format("{}: {} of class {}, d {} mm, A_s {} mm2, S_p {:.0f}, f_ub {:.0f} MPa; sheet {} mm of f_u 270 MPa, head d_m {:.1f} mm", bolt.fixing, bolt.thread, bolt.strength_class,
+                                   short_number(bolt.diameter_mm), short_number(bolt.stress_area_mm2), bolt.proof_mpa, bolt.ultimate_mpa, short_number(bolt.sheet_mm), bolt.head_mean_mm);
+}
+
 void add_creepage(Path& path, const StrapPlan& straps, std::optional<core::Volt> string_max) {
   if (!string_max || !path.cell.terminal_offset) return;
   path.out.creepage_needed_mm = creepage_mm(string_max->value());
@@ -151,6 +160,8 @@ LoadPath follow_load(const box::Box& box, const survey::Cell& cell, const survey
   path.out.assumptions = std::move(sheets.assumptions);
   for (const std::string& caution : sheets.cautions) say_once(path.out.cautions, caution);
   add_judged(mounting.checks, "bolt", path.out);
+  add_bolt_numbers(mounting, path.out);
+  for (const Bracket& bracket : mounting.brackets) path.out.links.insert(path.out.links.end(), bracket.links.begin(), bracket.links.end());
   for (Link& link : path.out.links)
     if (link.part == "bolt" && (link.check.name.find("sheet") != std::string::npos || link.check.name.find("force on") == 0)) link.part = "car's own sheet";
   add_creepage(path, straps, string_max);

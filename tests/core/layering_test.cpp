@@ -23,7 +23,7 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"region", {"core", "geometry", "survey"}},
     {"packing", {"core", "geometry", "survey", "region"}},
     {"box", {"core", "geometry", "survey", "packing"}},
-    {"restraint", {"core", "geometry", "survey", "packing", "box"}},
+    {"restraint", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"limits", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"wiring", {"core", "survey"}},

@@ -27,6 +27,7 @@ struct FixingBolt {
   double engagement_mm = 0;   ///< thread that must be in the nut, at least one diameter
   double length_mm = 0;       ///< next length sold; 0 for a stud of the car: measure that
   double preload_n = 0, torque_nm = 0, torque_oiled_nm = 0;
+  double diameter_mm = 0, stress_area_mm2 = 0, proof_mpa = 0, ultimate_mpa = 0, head_mean_mm = 0, sheet_mm = 0;
   std::string locking;        ///< "all-metal lock nut", ...
   std::string washer, isolation;
 };
