@@ -72,7 +72,6 @@ void add_cautions(const survey::Job& job, Plan& plan) {
   if (plan.cabling) add_once(plan.cautions, plan.cabling->cautions);
   if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
   add_once(plan.cautions, always);
-  plan.left_out.push_back({"brackets and hold-downs", "this version names the fixings and their loads; it does not draw brackets"});
   add_openings_missing(job, plan);
 }
 

@@ -48,6 +48,7 @@ void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan)
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/cut_list.csv"] = cut_list_csv(plan);
   files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
+  files["lists/fixing_bolts.csv"] = fixing_bolts_csv(plan);
   files["lists/weights.csv"] = weights_csv(job, plan);
   files["lists/checks.csv"] = checks_csv(plan);
   files["lists/limits.csv"] = limits_csv(plan);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "bracket_shape.hpp"
 #include "cellstow/restraint/joint.hpp"
@@ -93,29 +94,40 @@ double weld_stress(const BracketSize& size, const Sums& s, const Local& f) {
   return std::hypot(normal, shear);
 }
 
-/// Push or pull that the leg's end puts on the sheet of the wall. Off the edge of the floor the floor takes the force
-/// itself in its own plane, and the wall only the moment over the leg's length.
+/// Push or pull that the leg puts on the sheet of the wall. At the edge of the floor (or of the next wall) that takes the force itself in
+/// its own plane, and this wall only the moment over the leg's length; farther in, the wall takes more of it by the lever.
 double wall_force(const Task& task, const BracketSize& size, const Sums& s, const Local& f) {
-  const bool at_edge = s.beyond > 0 && (task.place.side > 0 || !task.place.level_fold);
+  const double from_edge = task.place.side > 0 ? task.place.p_mm - task.place.p_low_mm : task.place.p_high_mm - task.place.p_mm;
+  const bool stiff_edge = task.place.side > 0 || !task.place.level_fold;   // floor or next wall; not the mouth of the box
+  const double on_wall = !stiff_edge ? 1 : std::clamp(from_edge / s.overlap, 0.0, 1.0);
   const double about_edge = std::abs(f.p) * s.a + std::abs(f.d) * s.beyond;
-  return (at_edge ? 0 : std::abs(f.d)) + about_edge / s.overlap + (std::abs(f.q) * s.a + std::abs(f.d) * s.beside) / size.width_mm;
+  return on_wall * std::abs(f.d) + about_edge / s.overlap + (std::abs(f.q) * s.a + std::abs(f.d) * s.beside) / size.width_mm;
 }
 
 template <class Value>
-Link worst_link(const Task& task, const char* name, double limit, const char* unit, const char* source, const char* formula, const std::string& numbers, Value value) {
+Link worst_link(const Task& task, bool words, const char* name, double limit, const char* unit, const char* source, const char* formula, const std::string& numbers, Value value) {
   Link out;
   double worst = -1;
   for (const Local& load : task.loads) {
     const double now = value(load);
     if (now <= worst) continue;
     worst = now;
+    if (!words) {
+      out.check.use = now / limit;
+      continue;
+    }
     out = {"bracket", load.load_case, core::check_at_most(name, task.where + ", " + load.load_case, now, limit, unit, source, ""), formula,
            fmt::format("F out {:.0f}, along the bolt {:.0f}, along the fold {:.0f} N; ", load.d, load.p, load.q) + numbers};
   }
   return out;
 }
 
-std::vector<Link> links_of(const Task& task, const BracketSize& size) {
+template <class... Values>
+std::string numbers_if(bool words, fmt::format_string<Values...> text, Values&&... values) {
+  return words ? fmt::format(text, std::forward<Values>(values)...) : std::string();
+}
+
+std::vector<Link> links_of(const Task& task, const BracketSize& size, bool words) {
   const Sums s = sums_of(task, size);
   const survey::Material& m = task.rules.materials.wall;
   const double t = size.thickness_mm, b = size.width_mm, wall = task.rules.wall.mm();
@@ -127,25 +139,25 @@ std::vector<Link> links_of(const Task& task, const BracketSize& size) {
   const double slotted = task.frame.slot_mm > task.frame.hole_mm ? 0.6 : 1.0;
   const double bearing = slotted * bearing_capacity(plate, hole, bearing_alpha_end(task.frame.end_mm - (task.frame.slot_mm - task.frame.hole_mm) / 2, hole.hole_mm),
                                                     bearing_k1_edge(side_mm, hole.hole_mm), task.rules.materials.fasteners.ultimate_strength.value(), factor).value();
-  const std::string sizes = fmt::format("t {}, b {}, a {:.0f}, beyond the edge {:.0f}, beside {:.0f}, leg on the wall {:.0f} mm", short_number(t), short_number(b), s.a, s.beyond, s.beside, s.overlap);
+  const std::string sizes = !words ? std::string() : fmt::format("t {}, b {}, a {:.0f}, beyond the edge {:.0f}, beside {:.0f}, leg on the wall {:.0f} mm", short_number(t), short_number(b), s.a, s.beyond, s.beside, s.overlap);
   std::vector<Link> out;
-  out.push_back(worst_link(task, "bracket foot bent", s.sheet_yield, "MPa", "plate held at the fold, or between two gussets (handbook beams)",
+  out.push_back(worst_link(task, words, "bracket foot bent", s.sheet_yield, "MPa", "plate held at the fold, or between two gussets (handbook beams)",
                            size.gussets ? "6 Fp (b/8) / ((a+e) t^2) + Fd/(b t) + 6 Fq a/(t b^2) <= f_y/g_y" : "6 Fp a/(b t^2) + Fd/(b t) + 6 Fq a/(t b^2) <= f_y/g_y", sizes,
                            [&](const Local& f) { return foot_stress(task, size, s, f); }));
-  out.push_back(worst_link(task, "bracket bent at the box", s.weld_yield, "MPa", "two gussets or the bare leg as a cantilever; strength beside the weld",
+  out.push_back(worst_link(task, words, "bracket bent at the box", s.weld_yield, "MPa", "two gussets or the bare leg as a cantilever; strength beside the weld",
                            size.gussets ? "Fp a/(2 t h^2/6) + Fd c/(2 t g^2/6) + 2 Fq a/(b t h) <= f_y,weld/g_y" : "6 (Fp a + Fd c)/(b t^2) <= f_y,weld/g_y",
-                           sizes + fmt::format(", h {:.0f} mm", s.gusset_up), [&](const Local& f) { return root_stress(task, size, s, f); }));
-  out.push_back(worst_link(task, "bracket's weld to the wall", s.weld_shear, "MPa", "two fillets of 0.7 of the thinner sheet; EN 1993-1-8 4.5.3.3 form, f_u beside the weld / (sqrt 3 g_u)",
-                           "resultant of pull, bending, shear and twist over the throat <= f_u,weld/(sqrt 3 g_u)", sizes + fmt::format(", throat {:.1f} mm", s.throat), [&](const Local& f) { return weld_stress(size, s, f); }));
-  out.push_back(worst_link(task, "wall behind the bracket", fan, "N", "yield fan 2 pi (m + m'), Johansen, from memory; m = f_y/g_y (t_w^2 + t_d^2)/4",
-                           "P = (Fd) + (Fp a + Fd c)/H + (Fq a + Fd o)/b <= 2 pi (m + m')", sizes + fmt::format(", wall {} mm, doubler {} mm", short_number(wall), short_number(size.doubler_mm)),
+                           sizes + numbers_if(words, ", h {:.0f} mm", s.gusset_up), [&](const Local& f) { return root_stress(task, size, s, f); }));
+  out.push_back(worst_link(task, words, "bracket's weld to the wall", s.weld_shear, "MPa", "two fillets of 0.7 of the thinner sheet; EN 1993-1-8 4.5.3.3 form, f_u beside the weld / (sqrt 3 g_u)",
+                           "resultant of pull, bending, shear and twist over the throat <= f_u,weld/(sqrt 3 g_u)", sizes + numbers_if(words, ", throat {:.1f} mm", s.throat), [&](const Local& f) { return weld_stress(size, s, f); }));
+  out.push_back(worst_link(task, words, "wall behind the bracket", fan, "N", "yield fan 2 pi (m + m'), Johansen, from memory; m = f_y/g_y (t_w^2 + t_d^2)/4",
+                           "P = k Fd + (Fp a + Fd c)/H + (Fq a + Fd o)/b <= 2 pi (m + m')", sizes + numbers_if(words, ", wall {} mm, doubler {} mm", short_number(wall), short_number(size.doubler_mm)),
                            [&](const Local& f) { return wall_force(task, size, s, f); }));
-  out.push_back(worst_link(task, "bolt bearing on the bracket", bearing, "N", "EN 1993-1-8 Table 3.4, f_u of the bracket; slots x 0.6", "V <= (0.6) k1 a f_u d t / g_u", sizes,
+  out.push_back(worst_link(task, words, "bolt bearing on the bracket", bearing, "N", "EN 1993-1-8 Table 3.4, f_u of the bracket; slots x 0.6", "V <= (0.6) k1 a f_u d t / g_u", sizes,
                            [&](const Local& f) { return std::hypot(f.d, f.q); }));
-  out.push_back(worst_link(task, "bracket torn out at the bolt", tear_out_capacity(plate, task.frame.end_mm, task.frame.slot_mm, factor).value(), "N", "two shear planes, f_u / sqrt(3) over the ultimate factor",
-                           "V <= 2 (e - slot/2) t f_u / (sqrt 3 g_u)", sizes + fmt::format(", e {} mm, slot {} mm", short_number(task.frame.end_mm), short_number(task.frame.slot_mm)),
+  out.push_back(worst_link(task, words, "bracket torn out at the bolt", tear_out_capacity(plate, task.frame.end_mm, task.frame.slot_mm, factor).value(), "N", "two shear planes, f_u / sqrt(3) over the ultimate factor",
+                           "V <= 2 (e - slot/2) t f_u / (sqrt 3 g_u)", sizes + numbers_if(words, ", e {} mm, slot {} mm", short_number(task.frame.end_mm), short_number(task.frame.slot_mm)),
                            [&](const Local& f) { return std::hypot(f.d, f.q); }));
-  out.push_back(worst_link(task, "washer pulled through the bracket", pull_through_capacity(plate, task.frame.head_mm, factor).value(), "N", "EN 1993-1-8 Table 3.4, washer 3 d across",
+  out.push_back(worst_link(task, words, "washer pulled through the bracket", pull_through_capacity(plate, task.frame.head_mm, factor).value(), "N", "EN 1993-1-8 Table 3.4, washer 3 d across",
                            "N <= 0.6 pi d_w t f_u / g_u", sizes, [&](const Local& f) { return std::abs(f.p); }));
   return out;
 }
@@ -165,7 +177,7 @@ double mass_kg(const Task& task, const BracketSize& size) {
   return mm3 * 1e-9 * task.rules.materials.wall.density_kg_per_m3;
 }
 
-/// Every size that stays within the room between box and car.
+/// Every size that stays within the room between box and car, lightest first.
 std::vector<BracketSize> sizes_for(const Task& task) {
   std::vector<BracketSize> out;
   const double longest = longest_leg_mm(task.place), wall_mm = task.place.q_high_mm - task.place.q_low_mm;
@@ -183,6 +195,7 @@ std::vector<BracketSize> sizes_for(const Task& task) {
             if (task.place.d_mm - t - doubler < task.frame.head_mm / 2) continue;
             out.push_back({t, b, leg, doubler, gussets});
           }
+  std::stable_sort(out.begin(), out.end(), [&](const BracketSize& x, const BracketSize& y) { return mass_kg(task, x) < mass_kg(task, y); });
   return out;
 }
 
@@ -221,31 +234,29 @@ Bracket design_bracket(const box::Box& box, const survey::Cavity& cavity, const 
   const double slot_more_mm = round_hole ? 0 : 2 * (cavity.tape_error + rules.car_scatter).mm();
   Task task{box, rules, fixing, thread, place, bracket_frame(thread, slot_more_mm, slot_out), {}, fmt::format("{}, bracket to {}", box.name, fixing.name)};
   for (const BracketLoad& load : loads) task.loads.push_back(to_local(box, place, load));
-  BracketSize best;
-  std::vector<Link> best_links;
+  std::optional<BracketSize> best;
+  double least = 1e300;
   for (const BracketSize& size : sizes_for(task)) {
-    if (!best_links.empty() && worst_use(best_links) <= 1 && mass_kg(task, size) >= mass_kg(task, best)) continue;
-    std::vector<Link> links = links_of(task, size);
-    const double now = worst_use(links), before = best_links.empty() ? 1e300 : worst_use(best_links);
-    if (now > 1 && now >= before) continue;
-    if (!keep_out_met(cavity, rules, fixing, bracket_pieces(box, place, task.frame, size)).empty()) continue;
+    const double now = worst_use(links_of(task, size, false));
+    if (now >= least || !keep_out_met(cavity, rules, fixing, bracket_pieces(box, place, task.frame, size)).empty()) continue;
     best = size;
-    best_links = std::move(links);
+    least = now;
+    if (now <= 1) break;
   }
   Bracket out;
   out.mark = fmt::format("{}-BR-{}", box.mark, fixing.name);
   out.fixing = fixing.name;
   out.wall = place.wall_name;
-  if (best_links.empty()) {
+  if (!best) {
     out.links.push_back({"bracket", "", count_check("sizes of bracket that find room", task.where, 0, 1, "sizes", "room between wall, fixing and keep-outs", bracket_cure), "", ""});
     return out;
   }
-  fill(task, best, out);
-  out.pieces = bracket_pieces(box, place, task.frame, best);
-  out.reach = reach_of(box, cavity, place, task.frame, best);
-  for (Link& link : best_links)
+  fill(task, *best, out);
+  out.pieces = bracket_pieces(box, place, task.frame, *best);
+  out.reach = reach_of(box, cavity, place, task.frame, *best);
+  out.links = links_of(task, *best, true);
+  for (Link& link : out.links)
     if (!link.check.ok) link.check.cure = bracket_cure;
-  out.links = std::move(best_links);
   return out;
 }
 

@@ -89,8 +89,8 @@ PlaceResult bracket_places(const box::Box& box, const survey::Cavity& cavity, co
   std::stable_sort(out.places.begin(), out.places.end(), [](const auto& a, const auto& b) { return lever_mm(a) < lever_mm(b); });
   if (!out.places.empty()) return out;
   out.why_not = !met.empty() ? fmt::format("no room for a bracket: {} is in the way", met)
-                : level      ? "no bracket reaches it beside the box: it lies under the box, or too near a wall for its bolt's head"
-                             : "no once-folded bracket reaches it: it looks at a wall of the box, or stands askew to it";
+                : level      ? "no once-folded plate gets to it beside the box: it lies under or over the box, or too near a wall for its bolt's head"
+                             : "no once-folded plate gets to it: it looks at a wall of the box, or stands askew to it";
   return out;
 }
 

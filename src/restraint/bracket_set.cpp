@@ -8,7 +8,8 @@
 namespace cellstow::restraint {
 namespace {
 
-constexpr int most_rounds = 5;
+constexpr int most_rounds = 4;
+constexpr std::size_t most_added = 3;
 
 double worst_use(const Bracket& bracket) {
   double worst = 0;
@@ -70,22 +71,30 @@ BracketSet with_brackets(const MountPlace& at, const MountTask& task, FixingSet 
 }  // namespace
 
 BracketSet fixings_with_brackets(const MountPlace& at, const MountTask& task) {
-  BracketSet best;
+  BracketSet best = with_brackets(at, task, fewest_fixings(task));
+  // More fixings, each less loaded ...
+  for (std::size_t more = 1; more <= most_added && worst_use(best) > 1 && !best.fixings.members.empty(); ++more) {
+    FixingSet larger = fewest_fixings(task, best.fixings.members.size() + 1);
+    if (larger.members.empty()) break;
+    BracketSet now = with_brackets(at, task, std::move(larger));
+    if (worst_use(now) < worst_use(best)) best = std::move(now);
+    else break;
+  }
+  // ... or others than the one whose bracket is worst off.
   MountTask left = task;
   std::vector<std::size_t> names(task.candidates.size());
   for (std::size_t i = 0; i < names.size(); ++i) names[i] = i;
-  for (int round = 0; round < most_rounds; ++round) {
+  BracketSet last = best;
+  for (int round = 0; round < most_rounds && worst_use(best) > 1 && !last.brackets.empty(); ++round) {
+    const auto worst = std::max_element(last.brackets.begin(), last.brackets.end(), [](const Bracket& a, const Bracket& b) { return worst_use(a) < worst_use(b); });
+    if (worst_use(*worst) <= 1) break;
+    const auto away = std::find(names.begin(), names.end(), last.fixings.members[static_cast<std::size_t>(worst - last.brackets.begin())]) - names.begin();
+    names.erase(names.begin() + away);
+    left.candidates.erase(left.candidates.begin() + away);
     FixingSet fixings = fewest_fixings(left);
-    if (fixings.members.empty()) break;
     for (std::size_t& member : fixings.members) member = names[member];
-    BracketSet now = with_brackets(at, task, std::move(fixings));
-    if (worst_use(now) < worst_use(best)) best = now;
-    const auto worst = std::max_element(now.brackets.begin(), now.brackets.end(), [](const Bracket& a, const Bracket& b) { return worst_use(a) < worst_use(b); });
-    if (worst_use(now) <= 1 || worst_use(*worst) <= 1) break;
-    const std::size_t away = now.fixings.members[static_cast<std::size_t>(worst - now.brackets.begin())];
-    const auto at_place = std::find(names.begin(), names.end(), away) - names.begin();
-    names.erase(names.begin() + at_place);
-    left.candidates.erase(left.candidates.begin() + at_place);
+    last = with_brackets(at, task, std::move(fixings));
+    if (worst_use(last) < worst_use(best)) best = last;
   }
   return best;
 }

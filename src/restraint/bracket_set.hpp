@@ -20,8 +20,8 @@ struct BracketSet {
   std::size_t round = 0;          ///< member whose hole is round: the one with the largest shear
 };
 
-/// fewest_fixings(), then a bracket to each. When one of them does not hold, its fixing is set aside and the rest tried
-/// again, at most most_rounds times; the set least overloaded in all is kept.
+/// fewest_fixings(), then a bracket to each. When one of the brackets does not hold: up to three fixings more; then sets without
+/// the fixing whose bracket is worst off, at most four times. The set least overloaded in all is kept.
 BracketSet fixings_with_brackets(const MountPlace& place, const MountTask& task);
 
 /// Brackets, their checks, bolts and cautions into the result.

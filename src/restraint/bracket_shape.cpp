@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cellstow/geometry/segment.hpp"
 #include "cellstow/region/free_plan.hpp"
 #include "words.hpp"
 
@@ -132,7 +133,7 @@ std::string reach_of(const box::Box& box, const survey::Cavity& cavity, const Br
     bare.clearance = Length{};
     if (!is_free(only(bare), cylinder)) return fmt::format("no socket: {} is in the way{}", keep_out.name, keep_out.kind == survey::KeepOutKind::removable ? ", bolt it before that goes back" : "; ring spanner");
   }
-  if (!is_free(cavity, cylinder)) return fmt::format("socket {} mm across: the measured wall is nearer than that at the fixing, look; else ring spanner", short_number(2 * r));
+  if (cavity.sections.at.size() > 1 && !is_free(cavity, cylinder)) return fmt::format("socket {} mm across: the measured wall is nearer than that at the fixing, look; else ring spanner", short_number(2 * r));
   return fmt::format("socket {} mm across, {} mm of room", short_number(2 * r), short_number(socket_height_mm));
 }
 

@@ -51,6 +51,7 @@ double set_use(const MountTask& task, const std::vector<std::size_t>& members,
 /// use, then the first in file order. When none holds: the set with the smallest use.
 /// Every subset is tried up to 12 candidates; beyond that, fixings are taken away one by one, the
 /// least missed first.
-FixingSet fewest_fixings(const MountTask& task);
+/// @param least  sets smaller than this are not looked at
+FixingSet fewest_fixings(const MountTask& task, std::size_t least = 3);
 
 }  // namespace cellstow::restraint

@@ -274,7 +274,7 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
     return mounting;
   }
   BracketSet chosen = fixings_with_brackets({box, cavity, rules, catalogue}, task);
-  const FixingSet& set = chosen.fixings;
+  const FixingSet set = chosen.fixings;
   if (set.members.empty()) {
     if (!box.layout.outline.empty())
       mounting.checks.push_back(too_few_check(task, box, cavity, rules));

@@ -42,9 +42,20 @@ TEST_CASE("torque: class 8.8 at 0.75 of proof, as received and oiled") {
   }
 }
 
+TEST_CASE("torque: inch bolts of SAE grade 2, published chart") {
+  // 0.75 x 55 000 psi x 0.0318 in2, K 0.20: 1312 lbf and 5.4 ft lbf (cut off, 5.47); 1/2-13: 5853 lbf and 48.8 ft lbf
+  const double small_lbf = 0.75 * 55000 * 0.0318, large_lbf = 0.75 * 55000 * 0.1419;
+  CHECK(small_lbf == doctest::Approx(1312).epsilon(0.001));
+  CHECK(large_lbf == doctest::Approx(5853).epsilon(0.001));
+  const double n_per_lbf = 4.4482216, nm_per_ft_lbf = 1.3558179;
+  const auto torque = [&](double lbf, double inch) { return restraint::torque_for_tension(Newton::of(lbf * n_per_lbf), 0.20, inch * 25.4).value() / nm_per_ft_lbf; };
+  CHECK(torque(small_lbf, 0.25) == doctest::Approx(5.47).epsilon(0.002));
+  CHECK(torque(large_lbf, 0.5) == doctest::Approx(48.8).epsilon(0.002));
+}
+
 TEST_CASE("bolt: long enough for one diameter of thread in a weld nut, and for a nut behind a hole") {
   const auto rules = samples::rules();
-  const auto& m8 = samples::catalogue().threads.at("M8");
+  const auto m8 = samples::catalogue().threads.at("M8");
   cellstow::survey::Fixing fixing;
   fixing.thread = "M8";
   fixing.kind = cellstow::survey::FixingKind::weld_nut;
