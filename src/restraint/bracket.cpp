@@ -67,9 +67,10 @@ Sums sums_of(const Task& task, const BracketSize& size) {
 double foot_stress(const Task& task, const BracketSize& size, const Sums& s, const Local& f) {
   const double t = size.thickness_mm, b = size.width_mm, deep = s.a + task.frame.end_mm;
   const double side_lever = std::max(s.beside - b / 2, 0.0);
-  const double plain = std::abs(f.d) / (b * t) + 6 * std::abs(f.q) * s.a / (t * b * b);
-  if (!size.gussets) return 6 * std::abs(f.p) * (s.a + s.beside) / (b * t * t) + plain;
-  return 6 * std::abs(f.p) * (b / 8 + side_lever) / (deep * t * t) + plain;
+  const double pulled = std::abs(f.d) / (b * t), sideways = std::abs(f.q) * s.a;
+  if (!size.gussets) return 6 * std::abs(f.p) * (s.a + s.beside) / (b * t * t) + pulled + 6 * sideways / (t * b * b);
+  // Sideways the gussets stand at both edges like the flanges of a channel: half their height is counted.
+  return 6 * std::abs(f.p) * (b / 8 + side_lever) / (deep * t * t) + pulled + sideways / (t * b * b / 6 + t * b * s.gusset_up / 2);
 }
 
 /// Where the bracket meets the wall's edge: gussets bent, or the bare leg.
@@ -142,7 +143,7 @@ std::vector<Link> links_of(const Task& task, const BracketSize& size, bool words
   const std::string sizes = !words ? std::string() : fmt::format("t {}, b {}, a {:.0f}, beyond the edge {:.0f}, beside {:.0f}, leg on the wall {:.0f} mm", short_number(t), short_number(b), s.a, s.beyond, s.beside, s.overlap);
   std::vector<Link> out;
   out.push_back(worst_link(task, words, "bracket foot bent", s.sheet_yield, "MPa", "plate held at the fold, or between two gussets (handbook beams)",
-                           size.gussets ? "6 Fp (b/8) / ((a+e) t^2) + Fd/(b t) + 6 Fq a/(t b^2) <= f_y/g_y" : "6 Fp a/(b t^2) + Fd/(b t) + 6 Fq a/(t b^2) <= f_y/g_y", sizes,
+                           size.gussets ? "6 Fp (b/8) / ((a+e) t^2) + Fd/(b t) + Fq a/(t b^2/6 + t b h/2) <= f_y/g_y" : "6 Fp a/(b t^2) + Fd/(b t) + 6 Fq a/(t b^2) <= f_y/g_y", sizes,
                            [&](const Local& f) { return foot_stress(task, size, s, f); }));
   out.push_back(worst_link(task, words, "bracket bent at the box", s.weld_yield, "MPa", "two gussets or the bare leg as a cantilever; strength beside the weld",
                            size.gussets ? "Fp a/(2 t h^2/6) + Fd c/(2 t g^2/6) + 2 Fq a/(b t h) <= f_y,weld/g_y" : "6 (Fp a + Fd c)/(b t^2) <= f_y,weld/g_y",
