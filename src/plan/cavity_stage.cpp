@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "cellstow/box/build_box.hpp"
+#include "cellstow/fabrication/bracket_parts.hpp"
 #include "cellstow/geometry/segment.hpp"
 #include "cellstow/packing/pack.hpp"
 #include "cellstow/region/free_plan.hpp"
@@ -82,6 +83,9 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
   for (BoxPlan& box : plan.boxes) {
     box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
     box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
+    for (fabrication::SheetPart& part : fabrication::bracket_parts(box.mounting, box.box.layout.heading, job.rules, job.revision)) {
+      box.sheet.parts.push_back(std::move(part));
+    }
     box.hold_downs = restraint::design_hold_downs(box.box, job.cell, job.rules, catalogue, box.straps);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
     plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());
