@@ -24,13 +24,19 @@ h2 { font-size: 8.4pt; margin: 1.6mm 0 .6mm; }
 p { margin: .4mm 0; }
 .warn { border: .4mm solid #000; padding: .8mm 1.6mm; font-weight: bold; }
 .boxed { border: .25mm solid #000; padding: .6mm 1.6mm; margin: 1mm 0; }
+.boxed { font-size: 6.4pt; line-height: 1.12; }
 .boxed ul { margin: 0; padding-left: 4mm; }
 table { border-collapse: collapse; width: 100%; font-size: 6.7pt; margin: .6mm 0; }
-th, td { border: .15mm solid #777; padding: .25mm .8mm; text-align: left; vertical-align: top; }
+table.links { table-layout: fixed; font-size: 6pt; line-height: 1.08; }
+table.links th:nth-child(1) { width: 6mm; } table.links th:nth-child(2) { width: 40mm; } table.links th:nth-child(3) { width: 40mm; }
+table.links th:nth-child(5), table.links th:nth-child(6) { width: 10.5mm; } table.links th:nth-child(7) { width: 9mm; }
+table.links th:nth-child(8) { width: 8.5mm; } table.links th:nth-child(9) { width: 8mm; } table.links th:nth-child(10) { width: 5mm; }
+p.sources { font-size: 5.6pt; line-height: 1.1; }
+th, td { border: .15mm solid #777; padding: .12mm .7mm; overflow-wrap: break-word; text-align: left; vertical-align: top; }
 th { background: #eee; }
 td.n, th.n { text-align: right; white-space: nowrap; }
 tr.stands-out td { font-weight: bold; background: #f7e6e0; }
-.write-in { border: .25mm solid #000; height: 15mm; padding: .6mm 1.6mm; margin-top: 1.2mm; }
+.write-in { border: .25mm solid #000; height: 13mm; padding: .6mm 1.6mm; margin-top: 1mm; }
 .side { display: flex; gap: 3mm; }
 .side > * { flex: 1; }
 svg { display: block; max-width: 100%; }
@@ -66,18 +72,20 @@ std::string place_in_box(const std::string& where, const std::string& box) {
 
 std::string links_part(const plan::BoxPlan& box) {
   std::vector<std::string> sources;
-  Table out{{"", "link, where it is worst", "formula", "numbers", "value", "limit", "", "used", "spare", "source"}, {}};
+  Table out{{"", "link, where it is worst", "formula", "numbers", "value", "limit", "", "used", "spare", ""}, {}};
   int letter = 0;
+  std::string before;
   for (const restraint::Link* link : worst_of_each(box.load_path)) {
     const ValueAndLimit text = value_and_limit(link->check);
     const bool weakest = box.load_path.weakest >= 0 && link == &box.load_path.links[static_cast<std::size_t>(box.load_path.weakest)];
     const std::string mark = letter < 26 ? std::string(1, static_cast<char>('a' + letter)) : fmt::format("a{}", static_cast<char>('a' + letter - 26));
     ++letter;
-    out.rows.push_back({link->check.ok ? mark : "NO", (weakest ? "WEAKEST: " : "") + link->part + ": " + link->check.name + "; " + place_in_box(link->check.where, box.box.name), link->formula, link->numbers,
+    out.rows.push_back({link->check.ok ? mark : "NO", (weakest ? "WEAKEST: " : "") + link->check.name + "; " + place_in_box(link->check.where, box.box.name), link->formula, link->numbers == before && !before.empty() ? "as above" : link->numbers,
                         text.value, text.limit, link->check.unit, text.use, fmt::format("{:.2f}", link->spare()), std::to_string(source_number(sources, link->check.source))});
+    before = link->numbers;
   }
-  std::string text = element("h2", "Links from the cells to the car: the worst of every kind. Safety factors stand in the limits; spare = limit / value") + html_table(out, {4, 5, 7, 8});
-  text += "<p>";
+  std::string text = element("h2", "Links from the cells to the car: the worst of every kind. Safety factors stand in the limits; spare = limit / value") + html_table(out, {4, 5, 7, 8}, {}, "links");
+  text += "<p class=\"sources\">";
   for (std::size_t i = 0; i < sources.size(); ++i) text += escape_markup(fmt::format("{}{} {}", i == 0 ? "Sources: " : "; ", i + 1, sources[i]));
   return text + ".</p>\n";
 }
@@ -101,7 +109,8 @@ std::vector<std::string> assumptions(const survey::Job& job, const plan::BoxPlan
                                   fmt::format("Safety factors {} on yield, {} on breaking. Least specified strengths: walls {}, straps {}, hold-downs {}, bolts {}.", number(job.rules.safety_factor.yield, 2),
                                               number(job.rules.safety_factor.ultimate, 2), job.rules.materials.wall.name, job.rules.materials.strap.name, job.rules.materials.hold_down.name, job.rules.materials.fasteners.name),
                                   "Box rigid, all fixings equally stiff. Body sheet 270 MPa, thickness as measured; no rust; weld nuts as strong as their bolts.",
-                                  "No friction is counted; the lid is not counted; blocks hold along their run by their own end plates and straps."};
+                                  "No friction is counted; the lid is not counted; blocks hold along their run by their own end plates and straps.",
+                                  "Brackets: Fd out from the wall, Fp along the bolt, Fq along the fold; a from wall to bolt, c from the wall's edge to the foot, o from bolt to the leg's middle, H leg on the wall, b its width, e bolt to end."};
   out.insert(out.end(), box.load_path.assumptions.begin(), box.load_path.assumptions.end());
   return out;
 }

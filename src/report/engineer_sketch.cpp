@@ -10,7 +10,7 @@
 namespace cellstow::report {
 namespace {
 
-constexpr double width_mm = 186, height_mm = 62, gap_mm = 8;
+constexpr double width_mm = 186, height_mm = 54, gap_mm = 8;
 
 struct Pane { double left, low_a, low_b, scale, top; bool up; };   ///< a to the right; b downward, or upward when `up`
 
@@ -67,12 +67,11 @@ std::string plan_view(const Pane& pane, const plan::BoxPlan& box, const Spots& s
   for (const core::Point2& p : core::to_car(box.box.layout.heading, box.box.layout.outline))
     path += fmt::format("{}{:.2f} {:.2f} ", path.empty() ? "M" : "L", at_a(pane, p.a.mm()), at_b(pane, p.b.mm()));
   std::string out = "<path d=\"" + path + "z\" fill=\"#eee\" stroke=\"#000\" stroke-width=\"0.4\"/>\n";
-  const double middle = (spots.y.low + spots.y.high) / 2;
+  const double middle = (spots.x.low + spots.x.high) / 2;
   for (std::size_t i = 0; i < spots.fixings.size(); ++i) {
     const double x = at_a(pane, spots.fixings[i]->at.x.mm()), y = at_b(pane, spots.fixings[i]->at.y.mm());
-    const bool below = spots.fixings[i]->at.y.mm() > middle;
-    out += ring(x, y) + text(x, below ? y + 3.6 : y - 4.4, fmt::format("{}  V {:.0f}", spots.fixings[i]->name, spots.uses[i]->shear_n)) +
-           text(x, below ? y + 6.3 : y - 1.7, fmt::format("N {:.0f}", spots.uses[i]->tension_n));
+    const bool to_right = spots.fixings[i]->at.x.mm() > middle;
+    out += ring(x, y) + text(to_right ? x + 2 : x - 2, y + 0.9, fmt::format("{}: V {:.0f}, N {:.0f}", spots.fixings[i]->name, spots.uses[i]->shear_n, spots.uses[i]->tension_n), to_right ? "start" : "end");
   }
   out += cross(at_a(pane, box.box.centre_of_gravity.x.mm()), at_b(pane, box.box.centre_of_gravity.y.mm()));
   return out;
@@ -103,13 +102,13 @@ std::string side_view(const Pane& pane, const plan::BoxPlan& box, const Spots& s
 std::string engineer_sketch(const survey::Cavity& cavity, const plan::BoxPlan& box) {
   if (box.box.layout.outline.empty()) return {};
   const Spots spots = spots_of(cavity, box);
-  const double room_a = 82, room_b = height_mm - 24;
+  const double room_a = 50, room_b = height_mm - 12;
   const double scale = std::min({room_a / spots.x.length(), room_b / std::max(spots.y.length(), spots.z.length())});
-  const Pane above{12, spots.x.low, spots.y.low, scale, 13, false};
-  const Pane side{12 + room_a + gap_mm + 6, spots.x.low, spots.z.low, scale, 13 + room_b, true};
+  const Pane above{34, spots.x.low, spots.y.low, scale, 9, false};
+  const Pane side{34 + room_a + gap_mm + 36, spots.x.low, spots.z.low, scale, 9 + room_b, true};
   std::string out = fmt::format("<svg viewBox=\"0 0 {0} {1}\" style=\"width:{0}mm;height:{1}mm\" font-family=\"Arial, Liberation Sans, sans-serif\">\n", width_mm, height_mm);
-  out += text(at_a(above, spots.x.low), 5, "from above, front of the car to the left; V across, N along each bolt in its worst case, N", "start", 2.6) +
-         text(at_a(side, spots.x.low), 5, "from the left side; mass over the bolts", "start", 2.6);
+  out += text(2, 4, "from above, front of the car to the left; V across, N along each bolt, N, worst case", "start", 2.5) +
+         text(at_a(side, spots.x.low) - 4, 4, "from the left; the mass over the bolts", "start", 2.5);
   out += plan_view(above, box, spots) + side_view(side, box, spots);
   return out + "</svg>\n";
 }

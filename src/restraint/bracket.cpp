@@ -118,7 +118,7 @@ Link worst_link(const Task& task, bool words, const char* name, double limit, co
       continue;
     }
     out = {"bracket", load.load_case, core::check_at_most(name, task.where + ", " + load.load_case, now, limit, unit, source, ""), formula,
-           fmt::format("F out {:.0f}, along the bolt {:.0f}, along the fold {:.0f} N; ", load.d, load.p, load.q) + numbers};
+           fmt::format("Fd {:.0f}, Fp {:.0f}, Fq {:.0f} N; ", load.d, load.p, load.q) + numbers};
   }
   return out;
 }
@@ -140,7 +140,7 @@ std::vector<Link> links_of(const Task& task, const BracketSize& size, bool words
   const double slotted = task.frame.slot_mm > task.frame.hole_mm ? 0.6 : 1.0;
   const double bearing = slotted * bearing_capacity(plate, hole, bearing_alpha_end(task.frame.end_mm - (task.frame.slot_mm - task.frame.hole_mm) / 2, hole.hole_mm),
                                                     bearing_k1_edge(side_mm, hole.hole_mm), task.rules.materials.fasteners.ultimate_strength.value(), factor).value();
-  const std::string sizes = !words ? std::string() : fmt::format("t {}, b {}, a {:.0f}, beyond the edge {:.0f}, beside {:.0f}, leg on the wall {:.0f} mm", short_number(t), short_number(b), s.a, s.beyond, s.beside, s.overlap);
+  const std::string sizes = !words ? std::string() : fmt::format("t {}, b {}, a {:.0f}, c {:.0f}, o {:.0f}, H {:.0f} mm", short_number(t), short_number(b), s.a, s.beyond, s.beside, s.overlap);
   std::vector<Link> out;
   out.push_back(worst_link(task, words, "bracket foot bent", s.sheet_yield, "MPa", "plate held at the fold, or between two gussets (handbook beams)",
                            size.gussets ? "6 Fp (b/8) / ((a+e) t^2) + Fd/(b t) + Fq a/(t b^2/6 + t b h/2) <= f_y/g_y" : "6 Fp a/(b t^2) + Fd/(b t) + 6 Fq a/(t b^2) <= f_y/g_y", sizes,
