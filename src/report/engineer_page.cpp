@@ -15,28 +15,28 @@ namespace cellstow::report {
 namespace {
 
 constexpr const char* style = R"css(<style>
-@page { size: A4; margin: 10mm 12mm; }
-body { font: 7.6pt/1.22 Arial, Helvetica, "Liberation Sans", sans-serif; color: #000; background: #fff; margin: 0 auto; max-width: 186mm; }
+@page { size: A4; margin: 8mm 12mm; }
+body { font: 7pt/1.15 Arial, Helvetica, "Liberation Sans", sans-serif; color: #000; background: #fff; margin: 0 auto; max-width: 186mm; }
 section { break-after: page; }
 section:last-child { break-after: auto; }
-h1 { font-size: 11pt; margin: 0 0 1mm; }
+h1 { font-size: 9.5pt; margin: 0 0 1mm; }
 h2 { font-size: 8.4pt; margin: 1.6mm 0 .6mm; }
 p { margin: .4mm 0; }
 .warn { border: .4mm solid #000; padding: .8mm 1.6mm; font-weight: bold; }
 .boxed { border: .25mm solid #000; padding: .6mm 1.6mm; margin: 1mm 0; }
-.boxed { font-size: 6.4pt; line-height: 1.12; }
-.boxed ul { margin: 0; padding-left: 4mm; }
-table { border-collapse: collapse; width: 100%; font-size: 6.7pt; margin: .6mm 0; }
-table.links { table-layout: fixed; font-size: 6pt; line-height: 1.08; }
-table.links th:nth-child(1) { width: 6mm; } table.links th:nth-child(2) { width: 40mm; } table.links th:nth-child(3) { width: 40mm; }
+.boxed { font-size: 5.8pt; line-height: 1.08; }
+.boxed ul { margin: 0; padding-left: 3mm; columns: 2; column-gap: 4mm; }
+table { border-collapse: collapse; width: 100%; font-size: 5.8pt; line-height: 1.05; margin: .6mm 0; }
+table.links { table-layout: fixed; font-size: 5.8pt; line-height: 1.05; }
+table.links th:nth-child(1) { width: 4mm; } table.links th:nth-child(2) { width: 34mm; } table.links th:nth-child(3) { width: 38mm; }
 table.links th:nth-child(5), table.links th:nth-child(6) { width: 10.5mm; } table.links th:nth-child(7) { width: 9mm; }
 table.links th:nth-child(8) { width: 8.5mm; } table.links th:nth-child(9) { width: 8mm; } table.links th:nth-child(10) { width: 5mm; }
-p.sources { font-size: 5.6pt; line-height: 1.1; }
+p.sources { font-size: 5.2pt; line-height: 1.05; columns: 2; column-gap: 4mm; }
 th, td { border: .15mm solid #777; padding: .12mm .7mm; overflow-wrap: break-word; text-align: left; vertical-align: top; }
 th { background: #eee; }
 td.n, th.n { text-align: right; white-space: nowrap; }
 tr.stands-out td { font-weight: bold; background: #f7e6e0; }
-.write-in { border: .25mm solid #000; height: 13mm; padding: .6mm 1.6mm; margin-top: 1mm; }
+.write-in { border: .25mm solid #000; height: 12mm; padding: .6mm 1.6mm; margin-top: 1mm; }
 .side { display: flex; gap: 3mm; }
 .side > * { flex: 1; }
 svg { display: block; max-width: 100%; }
@@ -72,7 +72,7 @@ std::string place_in_box(const std::string& where, const std::string& box) {
 
 std::string links_part(const plan::BoxPlan& box) {
   std::vector<std::string> sources;
-  Table out{{"", "link, where it is worst", "formula", "numbers", "value", "limit", "", "used", "spare", ""}, {}};
+  Table out{{"", "link and place", "formula", "numbers", "value", "limit", "", "used", "spare", ""}, {}};
   int letter = 0;
   std::string before;
   for (const restraint::Link* link : worst_of_each(box.load_path)) {

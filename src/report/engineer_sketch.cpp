@@ -10,7 +10,7 @@
 namespace cellstow::report {
 namespace {
 
-constexpr double width_mm = 186, height_mm = 54, gap_mm = 8;
+constexpr double width_mm = 186, height_mm = 40, gap_mm = 8;
 
 struct Pane { double left, low_a, low_b, scale, top; bool up; };   ///< a to the right; b downward, or upward when `up`
 
