@@ -61,6 +61,8 @@ void add_cautions(const survey::Job& job, Plan& plan) {
       add_once(plan.cautions, box.sheet.cautions);
       add_once(plan.cautions, box.straps.cautions);
       add_once(plan.cautions, box.mounting.cautions);
+      add_once(plan.cautions, box.hold_downs.cautions);
+      add_once(plan.cautions, box.load_path.cautions);
     }
     for (const way_in::BoxWay& way : cavity.way_in) add_once(plan.cautions, way.cautions);
   }
@@ -70,7 +72,6 @@ void add_cautions(const survey::Job& job, Plan& plan) {
   if (plan.cabling) add_once(plan.cautions, plan.cabling->cautions);
   if (plan.balance) add_once(plan.cautions, plan.balance->cautions);
   add_once(plan.cautions, always);
-  plan.left_out.push_back({"brackets and hold-downs", "this version names the fixings and their loads; it does not draw brackets"});
   add_openings_missing(job, plan);
 }
 

@@ -5,7 +5,10 @@
 #include <algorithm>
 
 #include "cellstow/box/build_box.hpp"
+#include "cellstow/fabrication/bracket_parts.hpp"
+#include "cellstow/geometry/segment.hpp"
 #include "cellstow/packing/pack.hpp"
+#include "cellstow/region/free_plan.hpp"
 #include "gaps.hpp"
 
 namespace cellstow::plan {
@@ -80,6 +83,10 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
   for (BoxPlan& box : plan.boxes) {
     box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
     box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
+    for (fabrication::SheetPart& part : fabrication::bracket_parts(box.mounting, box.box.layout.heading, job.rules, job.revision)) {
+      box.sheet.parts.push_back(std::move(part));
+    }
+    box.hold_downs = restraint::design_hold_downs(box.box, job.cell, job.rules, catalogue, box.straps);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
     plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());
   }
@@ -88,10 +95,68 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
   });
 }
 
+namespace {
+
+bool inside_measured(const survey::Cavity& bare, const restraint::BracketPiece& piece) {
+  geometry::Loop loop;
+  for (const core::Point2& p : piece.outline) loop.push_back({p.a.um(), p.b.um()});
+  if (geometry::doubled_area(loop) < 0) std::reverse(loop.begin(), loop.end());
+  return region::free_plan(bare, {0, 0, 0}, bare.sections.between, {piece.low.um(), piece.high.um()}).admits(loop);
+}
+
+/// The piece cut back towards the box by fifths until it lies inside the measured cavity: feet lie on ledges of the car, which the
+/// sections may run past. Nothing when none of it does. Corners 0 and 3 stand at the box.
+std::optional<restraint::BracketPiece> inside(const survey::Cavity& bare, const restraint::BracketPiece& piece) {
+  for (int fifths = 5; fifths > 0; --fifths) {
+    restraint::BracketPiece cut = piece;
+    const auto towards = [&](core::Point2 from, core::Point2 to) {
+      return core::Point2{core::Length::from_um(from.a.um() + (to.a - from.a).um() * fifths / 5), core::Length::from_um(from.b.um() + (to.b - from.b).um() * fifths / 5)};
+    };
+    cut.outline[1] = towards(piece.outline[0], piece.outline[1]);
+    cut.outline[2] = towards(piece.outline[3], piece.outline[2]);
+    if (inside_measured(bare, cut)) return cut;
+  }
+  return std::nullopt;
+}
+
+std::vector<way_in::Piece> bracket_pieces(const survey::Cavity& cavity, const BoxPlan& box) {
+  survey::Cavity bare = cavity;
+  bare.keep_outs.clear();
+  std::vector<way_in::Piece> out;
+  for (const restraint::Bracket& bracket : box.mounting.brackets) {
+    for (const restraint::BracketPiece& piece : bracket.pieces) {
+      if (piece.name == "gusset") continue;
+      if (const auto cut = inside(bare, piece)) out.push_back({bracket.mark, cut->outline, cut->low, cut->high});
+    }
+  }
+  return out;
+}
+
+/// The better way first in the order of the enumeration; a blocked or undecided one is no better.
+bool as_good(const way_in::BoxWay& with, const way_in::BoxWay& without) {
+  return with.way <= without.way && with.check.ok >= without.check.ok && with.decided >= without.decided;
+}
+
+}  // namespace
+
 void add_way_in(const survey::Job& job, const survey::Cavity& cavity, CavityPlan& plan) {
   if (cavity.way_in.empty()) return;
   for (const BoxPlan& box : plan.boxes) {
-    plan.way_in.push_back(way_in::find_way_in(box.box, cavity, job.cell, job.rules));
+    way_in::BoxWay way = way_in::find_way_in(box.box, cavity, job.cell, job.rules);
+    const std::vector<way_in::Piece> brackets = bracket_pieces(cavity, box);
+    if (!brackets.empty()) {
+      way_in::BoxWay with = way_in::find_way_in(box.box, cavity, job.cell, job.rules, brackets);
+      if (as_good(with, way)) {
+        way = std::move(with);
+        way.notes.push_back("counted with its brackets on, as far as they lie inside the measured sections");
+      } else {
+        way.cautions.push_back(fmt::format("Box {}: it goes in without its brackets only. Make the brackets to bolt on: each with its plate on the wall, "
+                                           "threaded inserts in the wall before the liner goes in, and have that joint looked at by the engineer.",
+                                           box.box.mark));
+        way.notes.push_back("counted without brackets: with them it does not go in as well");
+      }
+    }
+    plan.way_in.push_back(std::move(way));
     plan.checks.push_back(plan.way_in.back().check);
   }
 }

@@ -203,6 +203,17 @@ void add_wiring(const survey::Job& job, Plan& plan) {
   }
 }
 
+/// The way of the loads, link by link; here, because the string's voltage decides how far metal keeps from live parts.
+void follow_loads(const survey::Job& job, const survey::Catalogue& catalogue, Plan& plan) {
+  std::optional<core::Volt> most;
+  if (job.cell.voltage && plan.totals.series > 0) most = job.cell.voltage->max * plan.totals.series;
+  for (CavityPlan& cavity : plan.cavities) {
+    for (BoxPlan& box : cavity.boxes) {
+      box.load_path = restraint::follow_load(box.box, job.cell, job.rules, catalogue, box.straps, box.hold_downs, box.mounting, most);
+    }
+  }
+}
+
 void judge(const survey::Job& job, int places, Plan& plan) {
   if (job.string && job.cell.voltage && plan.totals.series > 0) {
     plan.string = wiring::judge_string(job.cell, *job.string, plan.totals.series);
@@ -237,6 +248,8 @@ void gather_checks(Plan& plan) {
       add(box.sheet.checks);
       add(box.straps.checks);
       add(box.mounting.checks);
+      add(box.hold_downs.checks);
+      add(box.load_path.checks);
     }
   }
   if (plan.string) add(plan.string->checks);
@@ -343,6 +356,7 @@ Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const
   }
   finish_cavities(job, catalogue, running, plan);
   add_totals(job, plan);
+  follow_loads(job, catalogue, plan);
   add_limits(job, packing.fullest(), running, plan);
   judge(job, places, plan);
   gather_checks(plan);

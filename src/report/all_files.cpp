@@ -5,6 +5,7 @@
 #include "report/bench.hpp"
 #include "report/cavity_view.hpp"
 #include "report/dxf.hpp"
+#include "report/engineer_page.hpp"
 #include "report/file_list.hpp"
 #include "report/json_text.hpp"
 #include "report/lists.hpp"
@@ -47,6 +48,7 @@ void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan)
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/cut_list.csv"] = cut_list_csv(plan);
   files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
+  files["lists/fixing_bolts.csv"] = fixing_bolts_csv(plan);
   files["lists/weights.csv"] = weights_csv(job, plan);
   files["lists/checks.csv"] = checks_csv(plan);
   files["lists/limits.csv"] = limits_csv(plan);
@@ -71,6 +73,7 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   Files files;
   files["plan.json"] = json_text(plan_to_json(job, plan));
   files["report.html"] = page(job, plan);
+  files["engineer.html"] = engineer_page(job, plan);
   add_drawings(files, job, plan);
   add_cut_files(files, job, plan);
   add_lists(files, job, plan);

@@ -145,6 +145,132 @@ Json straps_of(const restraint::StrapPlan& plan) {
   return out;
 }
 
+Json hold_downs_of(const restraint::HoldDownPlan& plan) {
+  Json out = Json::array();
+  for (const restraint::HoldDown& bar : plan.bars) {
+    out.push_back({{"mark", bar.mark},
+                   {"block", bar.block},
+                   {"quantity", bar.quantity},
+                   {"material", bar.material},
+                   {"width_mm", mm(bar.width)},
+                   {"thickness_mm", mm(bar.thickness)},
+                   {"cut_length_mm", mm(bar.cut_length)},
+                   {"beside_mm", mm(bar.beside)},
+                   {"screw", bar.screw},
+                   {"screw_hole_mm", mm(bar.screw_hole)},
+                   {"lift_n", rounded(bar.lift.value(), 1)},
+                   {"strap_share", rounded(bar.strap_share, 4)},
+                   {"worst_case", bar.worst_case},
+                   {"sag_mm", mm(bar.sag)},
+                   {"mass_kg", kg(bar.mass)}});
+  }
+  return out;
+}
+
+Json load_path_of(const restraint::LoadPath& path) {
+  Json links = Json::array();
+  for (const restraint::Link& link : path.links) {
+    links.push_back({{"part", link.part},
+                     {"name", link.check.name},
+                     {"where", link.check.where},
+                     {"load_case", link.load_case},
+                     {"value", rounded(link.check.value, 6)},
+                     {"limit", rounded(link.check.limit, 6)},
+                     {"unit", link.check.unit},
+                     {"use", rounded(link.check.use, 6)},
+                     {"spare", rounded(link.spare(), 4)},
+                     {"formula", link.formula},
+                     {"numbers", link.numbers},
+                     {"source", link.check.source}});
+  }
+  Json clamps = Json::array();
+  for (const restraint::Clamp& clamp : path.clamps) {
+    clamps.push_back({{"block", clamp.block},
+                      {"start_n", rounded(clamp.start_n, 1)},
+                      {"most_n", rounded(clamp.most_n, 1)},
+                      {"growth_mm", rounded(clamp.growth_mm, 3)},
+                      {"spring_n_per_mm", rounded(clamp.spring_n_per_mm, 1)}});
+  }
+  return {{"links", links},
+          {"weakest", path.weakest < 0 ? Json() : Json(path.links[static_cast<std::size_t>(path.weakest)].check.name)},
+          {"clamps", clamps},
+          {"floor_sag_mm", rounded(path.floor_sag_mm, 3)},
+          {"wall_bulge_mm", rounded(path.wall_bulge_mm, 3)},
+          {"creepage_needed_mm", rounded(path.creepage_needed_mm, 3)},
+          {"assumptions", path.assumptions}};
+}
+
+Json pieces_of(const restraint::Bracket& bracket) {
+  Json out = Json::array();
+  for (const restraint::BracketPiece& piece : bracket.pieces) {
+    out.push_back({{"name", piece.name}, {"outline_mm", outline(piece.outline)}, {"z_mm", Json::array({mm(piece.low), mm(piece.high)})}});
+  }
+  return out;
+}
+
+Json bracket_to_json(const restraint::Bracket& b) {
+  return {{"mark", b.mark},
+          {"fixing", b.fixing},
+          {"wall", b.wall},
+          {"material", b.material},
+          {"thickness_mm", mm(b.thickness)},
+          {"bend_radius_mm", mm(b.bend_radius)},
+          {"fold", b.fold},
+          {"foot_mm", mm(b.foot)},
+          {"leg_mm", mm(b.leg)},
+          {"width_mm", mm(b.width)},
+          {"foot_beyond_mm", mm(b.foot_beyond)},
+          {"beyond", b.beyond_is_right ? "right" : "left"},
+          {"gussets", b.gussets ? 2 : 0},
+          {"gusset_mm", Json::array({mm(b.gusset_out), mm(b.gusset_up)})},
+          {"doubler_mm", mm(b.doubler)},
+          {"hole_mm", mm(b.hole)},
+          {"hole_out_mm", mm(b.hole_out)},
+          {"hole_beside_mm", mm(b.hole_beside)},
+          {"slot_mm", mm(b.slot)},
+          {"slot_runs", b.slot == b.hole ? "round" : b.slot_out ? "off the wall" : "along the fold"},
+          {"reach", b.reach},
+          {"mass_kg", kg(b.mass)},
+          {"pieces", pieces_of(b)}};
+}
+
+Json brackets_of(const restraint::Mounting& mounting) {
+  Json out = Json::array();
+  for (const restraint::Bracket& bracket : mounting.brackets) out.push_back(bracket_to_json(bracket));
+  return out;
+}
+
+Json bolts_of(const restraint::Mounting& mounting) {
+  Json out = Json::array();
+  for (const restraint::FixingBolt& bolt : mounting.bolts) {
+    out.push_back({{"fixing", bolt.fixing},
+                   {"thread", bolt.thread},
+                   {"class", bolt.strength_class},
+                   {"stack_mm", rounded(bolt.stack_mm, 3)},
+                   {"engagement_mm", rounded(bolt.engagement_mm, 3)},
+                   {"length_mm", bolt.length_mm > 0 ? rounded(bolt.length_mm, 3) : Json()},
+                   {"preload_n", rounded(bolt.preload_n, 1)},
+                   {"torque_nm", rounded(bolt.torque_nm, 2)},
+                   {"torque_oiled_nm", rounded(bolt.torque_oiled_nm, 2)},
+                   {"locking", bolt.locking},
+                   {"washer", bolt.washer},
+                   {"isolation", bolt.isolation}});
+  }
+  return out;
+}
+
+Json losses_of(const restraint::Mounting& mounting) {
+  Json out = Json::array();
+  for (const restraint::Loss& loss : mounting.losses) {
+    out.push_back({{"fixing", loss.fixing},
+                   {"holds_together", loss.holds_together},
+                   {"worst", loss.worst},
+                   {"governs", loss.governs},
+                   {"use", loss.holds_together ? rounded(loss.use, 6) : Json()}});
+  }
+  return out;
+}
+
 Json carrying_fixings(const restraint::Mounting& mounting) {
   Json out = Json::array();
   for (const restraint::FixingUseResult& fixing : mounting.fixings) {
@@ -212,12 +338,15 @@ Json box_to_json(const plan::BoxPlan& plan) {
           {"panels", each(plan.sheet.parts, panel_to_json)},
           {"bought", each(plan.sheet.loose, bought_to_json)},
           {"straps", straps_of(plan.straps)},
-          {"hold_downs", Json::array()},
-          {"brackets", Json::array()},
+          {"hold_downs", hold_downs_of(plan.hold_downs)},
+          {"load_path", load_path_of(plan.load_path)},
+          {"brackets", brackets_of(plan.mounting)},
           {"fixings_used", carrying_fixings(plan.mounting)},
+          {"fixing_bolts", bolts_of(plan.mounting)},
+          {"if_one_lets_go", losses_of(plan.mounting)},
           {"fixings_not_used", idle_fixings(plan.mounting)},
-          {"cautions", all_of({&box.cautions, &plan.sheet.cautions, &plan.straps.cautions, &plan.mounting.cautions})},
-          {"notes", all_of({&box.notes, &plan.sheet.notes, &plan.mounting.notes})}};
+          {"cautions", all_of({&box.cautions, &plan.sheet.cautions, &plan.straps.cautions, &plan.mounting.cautions, &plan.hold_downs.cautions, &plan.load_path.cautions})},
+          {"notes", all_of({&box.notes, &plan.sheet.notes, &plan.mounting.notes, &plan.hold_downs.notes, &plan.load_path.notes})}};
 }
 
 Json checks_to_json(const std::vector<core::Check>& checks) {

@@ -214,6 +214,7 @@ void put_choices(Json& out, const survey::Rules& rules) {
   out["open_link_max_v"] = number(rules.open_link_max);
   out["pan_depth_max_mm"] = mm(rules.pan_depth_max);
   out["bracket_reach_mm"] = mm(rules.bracket_reach);
+  out["car_scatter_mm"] = mm(rules.car_scatter);
 }
 
 Json bend_test(const survey::BendTest& test) {

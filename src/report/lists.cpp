@@ -45,6 +45,8 @@ std::string links_csv(const survey::Job& job, const plan::Plan& plan) {
 
 std::string link_kinds_csv(const plan::Plan& plan) { return plan.wiring ? csv(link_kinds(plan)) : std::string(); }
 
+std::string fixing_bolts_csv(const plan::Plan& plan) { return csv(fixing_bolts(plan)); }
+
 std::string checks_csv(const plan::Plan& plan) { return csv(checks(plan)); }
 
 }  // namespace cellstow::report

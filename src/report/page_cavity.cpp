@@ -71,12 +71,88 @@ std::string limits_part(const plan::Plan& plan, const plan::CavityPlan& cavity) 
   return out + html_list(limits_lines(*cavity.limits));
 }
 
+Table bracket_table(const restraint::Mounting& mounting) {
+  Table out{{"mark", "to fixing", "from wall", "sheet mm", "fold", "foot × leg × width mm", "gussets", "plate behind mm", "hole mm", "bolt's head", "kg"}, {}};
+  for (const restraint::Bracket& b : mounting.brackets) {
+    if (b.foot <= core::Length{}) continue;
+    const std::string slot = b.slot == b.hole ? mm_text(b.hole) + " round" : mm_text(b.hole) + " × " + mm_text(b.slot) + (b.slot_out ? ", off the wall" : ", along the fold");
+    const std::string wider = b.foot_beyond > core::Length{} ? ", foot " + mm_text(b.foot_beyond) + " wider to the " + (b.beyond_is_right ? "right" : "left") : "";
+    out.rows.push_back({b.mark, b.fixing, b.wall, mm_text(b.thickness), b.fold, mm_text(b.foot) + " × " + mm_text(b.leg) + " × " + mm_text(b.width) + wider,
+                        b.gussets ? "2 of " + mm_text(b.gusset_out) + " × " + mm_text(b.gusset_up) : "none", b.doubler > core::Length{} ? mm_text(b.doubler) : "none", slot, b.reach, fixed(b.mass.value(), 2)});
+  }
+  return out;
+}
+
+Table bolt_table(const restraint::Mounting& mounting) {
+  Table out{{"fixing", "bolt", "stack mm", "thread in the nut mm", "length mm", "N m, as received", "N m, oiled", "locking"}, {}};
+  for (const restraint::FixingBolt& b : mounting.bolts) {
+    out.rows.push_back({b.fixing, b.thread + " " + b.strength_class, number(b.stack_mm), number(b.engagement_mm), b.length_mm > 0 ? number(b.length_mm) : "stud of the car",
+                        fixed(b.torque_nm, 0), fixed(b.torque_oiled_nm, 0), b.locking});
+  }
+  return out;
+}
+
+Table loss_table(const restraint::Mounting& mounting) {
+  Table out{{"if this one lets go", "worst of the others", "by", "used"}, {}};
+  for (const restraint::Loss& loss : mounting.losses) {
+    if (loss.holds_together) {
+      out.rows.push_back({loss.fixing, loss.worst, loss.governs, percent(loss.use)});
+    } else {
+      out.rows.push_back({loss.fixing, "the others cannot hold the box", "", ""});
+    }
+  }
+  return out;
+}
+
+Table hold_down_table(const restraint::HoldDownPlan& plan) {
+  Table out{{"mark", "off", "bar mm", "length mm", "material", "from the cells' middle mm", "screw", "lift N", "worst case", "rises mm"}, {}};
+  for (const restraint::HoldDown& b : plan.bars) {
+    out.rows.push_back({b.mark, std::to_string(b.quantity), mm_text(b.width) + " × " + mm_text(b.thickness), mm_text(b.cut_length), b.material, mm_text(b.beside), b.screw,
+                        fixed(b.lift.value(), 0), b.worst_case, mm_text(b.sag)});
+  }
+  return out;
+}
+
+/// The worst link of every part of the way from the cells to the car.
+std::string load_path_part(const restraint::LoadPath& path) {
+  if (path.weakest < 0) return {};
+  Table out{{"part", "worst of it", "where", "value", "limit", "unit", "used"}, {}};
+  std::vector<const restraint::Link*> worst;
+  for (const restraint::Link& link : path.links) {
+    const auto alike = std::find_if(worst.begin(), worst.end(), [&](const restraint::Link* one) { return one->part == link.part; });
+    if (alike == worst.end()) {
+      worst.push_back(&link);
+    } else if (link.check.use > (*alike)->check.use) {
+      *alike = &link;
+    }
+  }
+  for (const restraint::Link* link : worst) {
+    const ValueAndLimit text = value_and_limit(link->check);
+    out.rows.push_back({link->part, link->check.name, link->check.where, text.value, text.limit, link->check.unit, text.use});
+  }
+  const restraint::Link& weakest = path.links[static_cast<std::size_t>(path.weakest)];
+  return element("p", "Weakest link: " + weakest.part + ", " + weakest.check.name + " (" + weakest.check.where + "), " + percent(weakest.check.use) + " used. Every link with its sum: engineer.html.") +
+         html_table(out, {3, 4, 6}, "From the cells to the car's own metal, the worst of every part; safety factors stand in the limits");
+}
+
+std::string holding_part(const plan::BoxPlan& box) {
+  std::string out = load_path_part(box.load_path);
+  out += html_table(hold_down_table(box.hold_downs), {1, 3, 5, 7, 9}, "Hold-down bars over the cell tops");
+  const Table brackets = bracket_table(box.mounting);
+  if (!brackets.rows.empty()) {
+    out += "<div class=\"wide\">" + html_table(brackets, {3, 7, 10}, "Brackets, " + box.mounting.brackets.front().material + ", once folded, outside sizes, welded to the box") + "</div>\n";
+  }
+  out += html_table(bolt_table(box.mounting), {2, 3, 4, 5, 6}, "Bolts in the car's own fixings; torque give or take a third, car's metal behind permitting");
+  return out + html_table(loss_table(box.mounting), {3}, "What if one lets go");
+}
+
 std::string box_part(const plan::Plan& plan, const plan::BoxPlan& box) {
   std::string out = element("h3", box_sentence(box));
   if (const std::optional<Drawing> stack = stack_drawing(box.box)) out += figure(*stack, false);
   if (!box.sheet.parts.empty()) {
     out += element("p", "Made as " + to_text(box.sheet.construction) + " (" + box.sheet.why + "). Lid: " + to_text(box.sheet.lid) + ".");
   }
+  out += holding_part(box);
   return out + html_list(own_cautions(plan, box), "cautions") + html_list(own_notes(plan, box));
 }
 

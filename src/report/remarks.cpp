@@ -37,6 +37,8 @@ Lines cautions_of(const plan::BoxPlan& box) {
   out.insert(out.end(), box.sheet.cautions.begin(), box.sheet.cautions.end());
   out.insert(out.end(), box.straps.cautions.begin(), box.straps.cautions.end());
   out.insert(out.end(), box.mounting.cautions.begin(), box.mounting.cautions.end());
+  out.insert(out.end(), box.hold_downs.cautions.begin(), box.hold_downs.cautions.end());
+  out.insert(out.end(), box.load_path.cautions.begin(), box.load_path.cautions.end());
   return out;
 }
 
@@ -44,6 +46,7 @@ Lines notes_of(const plan::BoxPlan& box) {
   Lines out = box.box.notes;
   out.insert(out.end(), box.sheet.notes.begin(), box.sheet.notes.end());
   out.insert(out.end(), box.mounting.notes.begin(), box.mounting.notes.end());
+  out.insert(out.end(), box.hold_downs.notes.begin(), box.hold_downs.notes.end());
   return out;
 }
 

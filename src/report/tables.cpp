@@ -82,6 +82,10 @@ Table bars(const plan::Plan& plan) {
                             "top " + mm_text(strap.span) + ", legs " + mm_text(strap.leg) + ", feet " +
                                 mm_text(strap.foot) + ", holes " + mm_text(strap.bolt_hole) + " (" + strap.bolt + ")"});
       }
+      for (const restraint::HoldDown& bar : box.hold_downs.bars) {
+        out.rows.push_back({bar.mark, "hold-down, flat bar", std::to_string(bar.quantity), bar.material, mm_text(bar.thickness), mm_text(bar.cut_length), mm_text(bar.width),
+                            fixed(bar.mass.value(), 2), "holes " + mm_text(bar.screw_hole) + " (" + bar.screw + ") over the end plates' middles, sleeved"});
+      }
     }
   }
   return out;
@@ -110,6 +114,21 @@ Table hole_schedule(const survey::Job& job, const plan::Plan& plan) {
         }
       }
       if (!named) add_fixing(out, fixing, nullptr, nullptr);
+    }
+  }
+  return out;
+}
+
+Table fixing_bolts(const plan::Plan& plan) {
+  Table out{{"fixing", "box", "bracket", "thread", "class", "length mm", "stack mm", "thread in the nut mm", "torque N m, as received", "torque N m, oiled", "washer", "locking", "isolation", "hole mm", "slot mm"}, {}};
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (std::size_t i = 0; i < box.mounting.bolts.size() && i < box.mounting.brackets.size(); ++i) {
+        const restraint::FixingBolt& b = box.mounting.bolts[i];
+        const restraint::Bracket& bracket = box.mounting.brackets[i];
+        out.rows.push_back({b.fixing, box.box.mark, bracket.mark, b.thread, b.strength_class, b.length_mm > 0 ? number(b.length_mm) : "stud of the car", number(b.stack_mm), number(b.engagement_mm),
+                            fixed(b.torque_nm, 0), fixed(b.torque_oiled_nm, 0), b.washer, b.locking, b.isolation, mm_text(bracket.hole), mm_text(bracket.slot)});
+      }
     }
   }
   return out;

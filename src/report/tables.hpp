@@ -21,6 +21,7 @@ Table flat_parts(const plan::Plan& plan);  ///< finished sizes
 Table bars(const plan::Plan& plan);        ///< the same columns
 Table cut_list(const plan::Plan& plan);    ///< flat parts, then bars
 Table hole_schedule(const survey::Job& job, const plan::Plan& plan);
+Table fixing_bolts(const plan::Plan& plan);  ///< one a carrying fixing, with the hole of its bracket
 Table weights(const survey::Job& job, const plan::Plan& plan);
 Table checks(const plan::Plan& plan);
 Table boxes(const plan::Plan& plan);

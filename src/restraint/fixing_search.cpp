@@ -33,9 +33,9 @@ FixingSet best_of_size(const MountTask& task, std::size_t size) {
   return best;
 }
 
-FixingSet try_every_subset(const MountTask& task) {
+FixingSet try_every_subset(const MountTask& task, std::size_t least) {
   FixingSet best;
-  for (std::size_t size = least_fixings; size <= task.candidates.size(); ++size) {
+  for (std::size_t size = least; size <= task.candidates.size(); ++size) {
     FixingSet of_size = best_of_size(task, size);
     if (of_size.use < best.use) best = std::move(of_size);
     if (best.use <= 1) break;
@@ -54,12 +54,12 @@ FixingSet least_missed_away(const MountTask& task, const FixingSet& from) {
   return best;
 }
 
-FixingSet take_away_one_by_one(const MountTask& task) {
+FixingSet take_away_one_by_one(const MountTask& task, std::size_t least) {
   FixingSet set;
   set.members.resize(task.candidates.size());
   std::iota(set.members.begin(), set.members.end(), std::size_t{0});
   set.use = set_use(task, set.members);
-  while (set.members.size() > least_fixings) {
+  while (set.members.size() > least) {
     FixingSet fewer = least_missed_away(task, set);
     const bool as_good = set.use <= 1 ? fewer.use <= 1 : fewer.use < set.use;
     if (!as_good) break;
@@ -93,10 +93,11 @@ double set_use(const MountTask& task, const std::vector<std::size_t>& members, d
   return worst;
 }
 
-FixingSet fewest_fixings(const MountTask& task) {
-  if (task.candidates.size() < least_fixings) return {};
-  return task.candidates.size() <= every_subset_up_to ? try_every_subset(task)
-                                                      : take_away_one_by_one(task);
+FixingSet fewest_fixings(const MountTask& task, std::size_t least) {
+  least = std::max(least, least_fixings);
+  if (task.candidates.size() < least) return {};
+  return task.candidates.size() <= every_subset_up_to ? try_every_subset(task, least)
+                                                      : take_away_one_by_one(task, least);
 }
 
 }  // namespace cellstow::restraint

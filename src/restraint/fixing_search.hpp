@@ -15,6 +15,7 @@ struct Candidate {
   std::size_t index = 0;  ///< place in Cavity::fixings
   std::array<double, 3> at_mm{}, axis{};
   FixingStrength strength;
+  std::vector<BracketPlace> places{};  ///< where a bracket to it may stand, shortest levers first
 };
 
 /// One load case as a force on the box, N, gravity included.
@@ -27,6 +28,7 @@ struct MountTask {
   std::vector<Candidate> candidates;  ///< in file order
   std::vector<BoxLoad> loads;
   std::array<double, 3> at_mm{};  ///< the box's centre of gravity, full
+  double mass_kg = 0;
 };
 
 /// Places in MountTask::candidates, rising, and the largest use of any of them in any load case:
@@ -49,6 +51,7 @@ double set_use(const MountTask& task, const std::vector<std::size_t>& members,
 /// use, then the first in file order. When none holds: the set with the smallest use.
 /// Every subset is tried up to 12 candidates; beyond that, fixings are taken away one by one, the
 /// least missed first.
-FixingSet fewest_fixings(const MountTask& task);
+/// @param least  sets smaller than this are not looked at
+FixingSet fewest_fixings(const MountTask& task, std::size_t least = 3);
 
 }  // namespace cellstow::restraint

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "cellstow/core/quantity.hpp"
+#include "bracket_set.hpp"
 #include "fixing_search.hpp"
 #include "words.hpp"
 
@@ -65,6 +66,7 @@ MountTask mount_task(const box::Box& box, const survey::Rules& rules) {
   const core::Point3& cg = box.centre_of_gravity;
   MountTask task;
   task.at_mm = {cg.x.mm(), cg.y.mm(), cg.z.mm()};
+  task.mass_kg = box.mass_full.value();
   for (const survey::LoadCase& one : rules.load_cases.cases)
     task.loads.push_back({one.name,
                           {weight_n * one.accel[0].value(), weight_n * one.accel[1].value(),
@@ -77,7 +79,8 @@ Candidate candidate_for(const survey::Fixing& fixing, std::size_t index, const s
   return {index,
           {fixing.at.x.mm(), fixing.at.y.mm(), fixing.at.z.mm()},
           fixing.axis,
-          fixing_strength(fixing, catalogue.threads.at(fixing.thread), rules, body_sheet)};
+          fixing_strength(fixing, catalogue.threads.at(fixing.thread), rules, body_sheet),
+          {}};
 }
 
 /// Worst of every check of one member over all load cases, and the fixing's own summary.
@@ -114,6 +117,7 @@ std::string mounting_cure(const MountTask& task, const FixingSet& set, const Mou
   const int needed = static_cast<int>(std::ceil(used * set.use - 1e-9));
   std::string cure = fmt::format("needs about {} like these, there are {} in use",
                                  counted(needed, "fixing"), used);
+  cure += fmt::format("; or a box of no more than {:.0f} kg", std::floor(task.mass_kg / set.use));
   if (worst->governs.find("sheet") == std::string::npos) {
     if (worst->governs.starts_with("bolt")) cure += "; or a larger thread or a higher bolt class";
     return cure;
@@ -158,23 +162,40 @@ Check too_few_check(const MountTask& task, const box::Box& box, const survey::Ca
                      "three fixings not in one line hold a rigid box", cure);
 }
 
-/// Which loss hurts most: an old weld nut may let go first.
-void note_loss(const MountTask& task, const FixingSet& set, Mounting& mounting) {
-  std::string name;
-  double worst = -1;
-  for (std::size_t away = 0; away < set.members.size(); ++away) {
-    std::vector<std::size_t> rest = set.members;
-    rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(away));
-    const double use = set_use(task, rest);
-    if (use <= worst) continue;
-    worst = use;
-    name = mounting.fixings[task.candidates[set.members[away]].index].fixing;
+/// The group without one of its bolts: which of the others is then worst off.
+Loss without(const MountTask& task, const FixingSet& set, std::size_t away, const Mounting& mounting) {
+  const auto name_of = [&](std::size_t member) { return mounting.fixings[task.candidates[member].index].fixing; };
+  Loss out{name_of(set.members[away]), true, {}, {}, 0};
+  std::vector<std::size_t> rest = set.members;
+  rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(away));
+  for (const BoxLoad& load : task.loads) {
+    const std::vector<BoltForce> forces = set_forces(task, rest, load);
+    if (forces.empty()) return {out.fixing, false, {}, {}, 0};
+    for (std::size_t i = 0; i < rest.size(); ++i) {
+      for (const Check& check : fixing_checks(task.candidates[rest[i]].strength, forces[i].shear_n, forces[i].tension_n)) {
+        if (check.use <= out.use) continue;
+        out.use = check.use;
+        out.worst = name_of(rest[i]);
+        out.governs = check.name;
+      }
+    }
   }
-  if (std::isinf(worst))
-    mounting.notes.push_back(fmt::format("If {} let go, the others could not hold the box.", name));
+  return out;
+}
+
+/// What if one nut pulls out: an old weld nut may let go first.
+void note_losses(const MountTask& task, const FixingSet& set, Mounting& mounting) {
+  for (std::size_t away = 0; away < set.members.size(); ++away)
+    mounting.losses.push_back(without(task, set, away, mounting));
+  const auto worst = std::max_element(mounting.losses.begin(), mounting.losses.end(), [](const Loss& a, const Loss& b) {
+    return a.holds_together != b.holds_together ? a.holds_together : a.use < b.use;
+  });
+  if (worst == mounting.losses.end()) return;
+  if (!worst->holds_together)
+    mounting.notes.push_back(fmt::format("If {} let go, the others could not hold the box.", worst->fixing));
   else
     mounting.notes.push_back(fmt::format(
-        "If {} let go, the worst of the others would be used to {:.0f} %.", name, worst * 100));
+        "If {} let go, the worst of the others would be used to {:.0f} %.", worst->fixing, worst->use * 100));
 }
 
 void add_cautions(const MountTask& task, const FixingSet& set, const survey::Cavity& cavity,
@@ -186,8 +207,7 @@ void add_cautions(const MountTask& task, const FixingSet& set, const survey::Cav
   cautions.push_back(
       "Never carry a box on seat-belt, seat, suspension, steering or brake fixings.");
   cautions.push_back(
-      "Brackets, prying under bracket feet, and the car's own structure behind each fixing are not "
-      "covered; "
+      "Prying under bracket feet, and the car's own structure behind each fixing, are not covered; "
       "look at each for rust and cracks.");
   for (const std::size_t member : set.members) {
     const survey::Fixing& fixing = cavity.fixings[task.candidates[member].index];
@@ -223,7 +243,7 @@ void report_set(const MountTask& task, const FixingSet& set, const box::Box& box
       "Box taken as rigid, every fixing as equally stiff; 1 g of gravity is added to every load "
       "case; "
       "push and pull along a bolt count alike.");
-  note_loss(task, set, mounting);
+  note_losses(task, set, mounting);
 }
 
 }  // namespace
@@ -238,8 +258,14 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
     FixingUseResult result;
     result.fixing = fixing.name;
     result.why_not = bar_to_carrying(fixing, box, rules, catalogue);
-    if (result.why_not.empty())
-      task.candidates.push_back(candidate_for(fixing, i, rules, catalogue));
+    if (result.why_not.empty()) {
+      PlaceResult places = bracket_places(box, cavity, rules, fixing, catalogue.threads.at(fixing.thread));
+      result.why_not = places.why_not;
+      if (!places.places.empty()) {
+        task.candidates.push_back(candidate_for(fixing, i, rules, catalogue));
+        task.candidates.back().places = std::move(places.places);
+      }
+    }
     mounting.fixings.push_back(std::move(result));
   }
   if (cavity.fixings.empty()) {
@@ -247,7 +273,8 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
         "No fixings are given for this cavity: the mounting is not worked out.");
     return mounting;
   }
-  const FixingSet set = fewest_fixings(task);
+  BracketSet chosen = fixings_with_brackets({box, cavity, rules, catalogue}, task);
+  const FixingSet set = chosen.fixings;
   if (set.members.empty()) {
     if (!box.layout.outline.empty())
       mounting.checks.push_back(too_few_check(task, box, cavity, rules));
@@ -255,6 +282,7 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
       mounting.fixings[candidate.index].why_not = "in reach, but too few are";
   } else {
     report_set(task, set, box, mounting);
+    add_brackets(std::move(chosen), task, {box, cavity, rules, catalogue}, mounting);
   }
   add_cautions(task, set, cavity, mounting);
   return mounting;

@@ -92,6 +92,7 @@ const std::vector<ObjectKeys>& known_objects() {
                  "open_link_max_v",
                  "pan_depth_max_mm",
                  "bracket_reach_mm",
+                 "car_scatter_mm",
                  "flange_mm",
                  "build",
                  "cut_files",

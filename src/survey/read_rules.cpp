@@ -284,6 +284,7 @@ void read_lengths(const Fields& fields, Rules& rules) {
       {"headroom_mm", &rules.headroom},
       {"pan_depth_max_mm", &rules.pan_depth_max},
       {"bracket_reach_mm", &rules.bracket_reach},
+      {"car_scatter_mm", &rules.car_scatter},
       {"flange_mm", &rules.flange}};
   for (const auto& [key, target] : lengths) set(fields, key, *target, read_size_or_zero);
 }

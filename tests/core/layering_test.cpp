@@ -23,13 +23,14 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"region", {"core", "geometry", "survey"}},
     {"packing", {"core", "geometry", "survey", "region"}},
     {"box", {"core", "geometry", "survey", "packing"}},
-    {"restraint", {"core", "geometry", "survey", "packing", "box"}},
+    {"restraint", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"limits", {"core", "geometry", "survey", "region", "packing", "box"}},
-    {"wiring", {"core", "survey"}},
+    {"wiring", {"core", "survey", "packing"}},
+    {"fabrication", {"core", "geometry", "survey", "packing", "box", "restraint"}},
     {"balance", {"core", "survey"}},
-    {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "limits", "wiring", "balance"}},
-    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "limits", "wiring", "balance", "plan"}},
+    {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance"}},
+    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan"}},
     {"audit", {"core"}},
 };
 

@@ -123,7 +123,7 @@ TEST_CASE("all files: one cut file a part, three views a cavity") {
   }
   CHECK(parts > 8);
   CHECK(count("cut/") == parts);
-  CHECK(count("lists/") == 5);
+  CHECK(count("lists/") == 6);
   CHECK(count("drawings/") == 2 * 3 + 2 + 2 + 1);
   CHECK(files.contains("plan.json"));
   CHECK(files.contains("report.html"));

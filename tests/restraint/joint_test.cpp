@@ -130,3 +130,19 @@ TEST_CASE("joint: thin sheet bears less than thick, and pulls through sooner") {
     before_bearing = bearing, before_pull = pull;
   }
 }
+
+TEST_CASE("joint: Shigley, Mechanical Engineering Design, 9th ed., Example 8-6, every way it may give") {
+  // four 3/4-16 bolts, two in a row: Sp 85 and Sy 54 kpsi, t 1 in, w 4 in, n 1.5, thread area 0.351 in2; printed 54, 45.9 and 90 kip
+  const double n = 1.5;
+  CHECK(2 * 0.75 * 1 * 54 / n == doctest::Approx(54));
+  CHECK(0.577 * 4 * 0.351 * 85 / n == doctest::Approx(45.9).epsilon(0.001));
+  // our net section keeps 0.9 of the standards: 81 for the printed 90
+  CHECK(restraint::net_section_capacity({1.0, 54}, 4, 2 * 0.75, n).value() == doctest::Approx(0.9 * 90));
+}
+
+TEST_CASE("joint: stress areas of the thread table after ISO 898-1, and a misprint") {
+  // A_s = pi/4 (d - 0.9743/n)^2: 7/16-14 has 0.1063 in2; one public table prints 0.0163
+  const double area_in2 = std::numbers::pi / 4 * std::pow(0.4375 - 0.9743 / 14, 2);
+  CHECK(area_in2 == doctest::Approx(0.1063).epsilon(0.002));
+  CHECK(std::abs(area_in2 - 0.0163) > 0.08);
+}

@@ -46,6 +46,7 @@ Mounting mount(const survey::Cavity& cavity, const survey::Rules& rules = sample
 constexpr double heavy_kg = 90;  // more than six holes in 0.8 mm sheet hold
 
 bool holds(const Mounting& mounting) {
+  for (const Check& c : mounting.checks) if (!c.ok) MESSAGE(c.name << " " << c.where << " " << c.value << " / " << c.limit);
   return std::all_of(mounting.checks.begin(), mounting.checks.end(),
                      [](const Check& c) { return c.ok; });
 }

@@ -110,6 +110,7 @@ TEST_CASE("the smallest job gets every default") {
   CHECK(rules.open_link_max.value() == 60);
   CHECK(rules.pan_depth_max == mm(150));
   CHECK(rules.bracket_reach == mm(150));
+  CHECK(rules.car_scatter == mm(2));
   CHECK(rules.flange == mm(0));
   CHECK(rules.build == survey::Build::simplest);
   CHECK(rules.cut_files == survey::CutFiles::marked);

@@ -13,6 +13,7 @@
 #include "cellstow/limits/fit.hpp"
 #include "cellstow/limits/limits.hpp"
 #include "cellstow/packing/layout.hpp"
+#include "cellstow/restraint/load_path.hpp"
 #include "cellstow/restraint/mounting.hpp"
 #include "cellstow/restraint/strap.hpp"
 #include "cellstow/survey/catalogue.hpp"
@@ -41,6 +42,8 @@ struct BoxPlan {
   restraint::Mounting mounting;
   fabrication::SheetWork sheet{};          ///< construction, parts to cut and fold
   std::optional<limits::Fit> fit{};        ///< empty without an outline, or when only packing was asked for
+  restraint::HoldDownPlan hold_downs{};
+  restraint::LoadPath load_path{};         ///< from the cells to the car's own metal; the weakest link named
 };
 
 struct CavityPlan {

@@ -7,6 +7,8 @@
 
 #include "cellstow/box/box.hpp"
 #include "cellstow/core/finding.hpp"
+#include "cellstow/restraint/bolt.hpp"
+#include "cellstow/restraint/bracket.hpp"
 #include "cellstow/survey/catalogue.hpp"
 #include "cellstow/survey/job.hpp"
 
@@ -45,11 +47,23 @@ struct FixingUseResult {
   double use = 0;
 };
 
+/// One fixing lets go: what the others then have to do.
+struct Loss {
+  std::string fixing;
+  bool holds_together = true;   ///< false: the others stand in one line, or are too few
+  std::string worst, governs;   ///< fixing that is then worst off, and by what
+  double use = 0;
+};
+
 struct Mounting {
   std::string box_mark;
   std::vector<FixingUseResult> fixings;  ///< every fixing of the cavity, in file order
   std::vector<core::Check> checks;
   std::vector<std::string> cautions, notes;
+  std::vector<Bracket> brackets;         ///< one to every fixing that carries, in file order
+  std::vector<FixingBolt> bolts;         ///< the same order
+  std::vector<Loss> losses;              ///< the same order
+  std::string round_hole;                ///< fixing whose bracket has a round hole; all others are slotted
 };
 
 /// Fewest of the cavity's own fixings that hold the box in every load case, and the use of each.

@@ -171,6 +171,7 @@ struct Rules {
   Volt open_link_max = Volt::of(60);
   Length pan_depth_max = Length::from_um(150'000);
   Length bracket_reach = Length::from_um(150'000);  ///< our own key: farthest fixing a bracket may reach from the box
+  Length car_scatter = Length::from_um(2'000);      ///< our own key: how far the same hole may be off from car to car
   Length flange;                               ///< how far lid and mouth flange may stand out beyond the walls
   Build build = Build::simplest;
   CutFiles cut_files = CutFiles::marked;
