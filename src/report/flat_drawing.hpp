@@ -1,0 +1,36 @@
+#pragma once
+/// The flat pattern of a sheet part on paper, dimensioned from its lower left corner. Internal to report.
+
+#include <string>
+#include <vector>
+
+#include "cellstow/fabrication/flat.hpp"
+#include "report/draft.hpp"
+#include "report/drawing_sheet.hpp"
+
+namespace cellstow::report {
+
+/// Up to so many holes are dimensioned where they are; more go into a table.
+inline constexpr std::size_t holes_in_place = 5;
+
+/// "⌀5.5", "slot 6.6 x 12", "opening 30 x 12".
+std::string hole_size(const fabrication::FlatHole& hole, survey::DrawnUnits units);
+
+/// A mark for every hole, in the order of the holes: a letter for each kind and size, then a number.
+std::vector<std::string> hole_marks(const std::vector<fabrication::FlatHole>& holes);
+
+/// Tables that belong to a flat pattern: holes (where there are many), bends, corners (where they are too many to be
+/// dimensioned on the view).
+struct FlatTables {
+  std::vector<DrawnTable> all;
+  bool holes = false, corners = false;
+};
+
+/// @param room  on paper; decides whether the corners fit the view
+FlatTables flat_tables(const fabrication::FlatPattern& flat, survey::DrawnUnits units, const Patch& room);
+
+/// Draws the pattern with its dimensions into the room.
+/// @return n of 1:n
+double add_flat(Paper& sheet, const fabrication::FlatPattern& flat, survey::DrawnUnits units, const FlatTables& tables, const Patch& room);
+
+}  // namespace cellstow::report
