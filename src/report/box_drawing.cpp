@@ -51,7 +51,9 @@ DrawnTable parts_list(const SheetWork& work, survey::DrawnUnits units) {
 
 DrawnTable loose_list(const SheetWork& work) {
   DrawnTable table{"Bought for this box", {"what", "how many", "for"}, {}, {}};
-  for (const LooseItem& item : work.loose) table.rows.push_back({item.name, number(item.quantity, 2) + " " + item.unit, item.what_for});
+  for (const LooseItem& item : work.loose) {
+    if (item.quantity > 0) table.rows.push_back({item.name, number(item.quantity, 2) + " " + item.unit, item.what_for});
+  }
   return table;
 }
 

@@ -101,13 +101,18 @@ void fill_column(Paper& sheet, Patch column, const std::vector<DrawnTable>& tabl
 }
 
 void fill_notes(Paper& sheet, const std::vector<std::string>& notes, Leftover& left) {
-  const Patch room = notes_room(sheet);
-  std::vector<std::string> lines;
+  Patch room = notes_room(sheet);
+  const Patch elsewhere = view_room(sheet);
   for (const std::string& note : notes) {
-    for (std::string& line : lettering_lines(note, small_lettering, room.width())) lines.push_back(std::move(line));
+    const std::vector<std::string> lines = lettering_lines(note, small_lettering, room.width());
+    const double height = static_cast<double>(lines.size()) * row_height;
+    if (left.lines.empty() && height <= room.height()) {
+      add_lines(sheet, lines, 0, room);
+      room.top += height;
+      continue;
+    }
+    for (std::string& line : lettering_lines(note, small_lettering, std::min(elsewhere.width(), 200.0))) left.lines.push_back(std::move(line));
   }
-  const std::size_t drawn = add_lines(sheet, lines, 0, room);
-  for (std::size_t i = drawn; i < lines.size(); ++i) left.lines.push_back(lines[i]);
 }
 
 namespace {

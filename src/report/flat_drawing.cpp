@@ -49,8 +49,13 @@ FromDatum from_datum(const FlatPattern& flat, bool holes, bool corners) {
   for (const BendLine& bend : flat.bends) {
     for (const FlatPoint& p : {bend.from, bend.to}) add_point(out, p, is_upright(bend), is_level(bend), false);
   }
+  for (const FlatHole& hole : flat.holes) {
+    if (!corners || hole.kind != HoleKind::contour) continue;
+    for (const PathPoint& p : hole.contour) add_point(out, {p.a, p.b}, true, true, false);
+  }
   if (!holes) return out;
   for (const FlatHole& hole : flat.holes) {
+    if (hole.kind == HoleKind::contour) continue;
     add_along(out.across, hole.centre.a, e.low.b, true);
     add_along(out.up, hole.centre.b, e.low.a, true);
   }
@@ -108,6 +113,11 @@ void draw_hole(Paper& sheet, Placer& placer, const FlatHole& hole, const OnPaper
     const FlatExtent e = extent_of(path);
     reach = std::max(e.width(), e.height()) / 2 / paper.scale;
     sheet.marks.emplace_back(paper.trace(path, wide_line));
+    if (hole.kind == HoleKind::contour) {
+      const std::vector<FlatPoint> corners = straightened(path, 0.2);
+      for (std::size_t i = 0; i < corners.size(); ++i) placer.avoid(paper.at(corners[i]), paper.at(corners[(i + 1) % corners.size()]));
+      return;
+    }
   }
   const double cross = reach + 1;
   add_line(sheet, {centre.x - cross, centre.y}, {centre.x + cross, centre.y});
@@ -156,6 +166,11 @@ void name_holes(Paper& sheet, Placer& placer, const FlatPattern& flat, const OnP
   const std::vector<std::string> marks = hole_marks(flat.holes);
   for (std::size_t i = 0; i < flat.holes.size(); ++i) {
     const FlatHole& hole = flat.holes[i];
+    if (hole.kind == HoleKind::contour) {
+      const FlatPoint corner{hole.contour.front().a, hole.contour.front().b};
+      placer.place(sheet, paper.at(corner), 1, {{}, "opening" + (hole.what.empty() ? "" : ", " + hole.what), lettering, Anchor::middle, false, false, false});
+      continue;
+    }
     const FlatExtent e = extent_of(hole_path(hole));
     const double clear = std::hypot(e.width(), e.height()) / 2.8 / paper.scale + 0.8;
     const std::string text = table ? marks[i] : hole_size(hole, units) + (hole.what.empty() ? "" : " " + hole.what);
@@ -172,9 +187,21 @@ void name_bends(Paper& sheet, Placer& placer, const FlatPattern& flat, const OnP
   }
 }
 
+/// All corners that a table lists: the outline's, then those of openings.
+std::vector<Path> cornered(const FlatPattern& flat) {
+  std::vector<Path> out{flat.outline};
+  for (const FlatHole& hole : flat.holes) {
+    if (hole.kind == HoleKind::contour) out.push_back(hole.contour);
+  }
+  return out;
+}
+
 void name_corners(Paper& sheet, Placer& placer, const FlatPattern& flat, const OnPaper& paper) {
-  for (std::size_t i = 0; i < flat.outline.size(); ++i) {
-    placer.place(sheet, paper.at({flat.outline[i].a, flat.outline[i].b}), 0.6, {{}, std::to_string(i + 1), small_lettering, Anchor::middle, false, false, false});
+  int number = 0;
+  for (const Path& path : cornered(flat)) {
+    for (const PathPoint& p : path) {
+      placer.place(sheet, paper.at({p.a, p.b}), 0.6, {{}, std::to_string(++number), small_lettering, Anchor::middle, false, false, false});
+    }
   }
 }
 
@@ -189,6 +216,7 @@ DrawnTable hole_table(const std::vector<FlatHole>& holes, survey::DrawnUnits uni
     return std::pair(letters_of(x), number_of(x)) < std::pair(letters_of(y), number_of(y));
   });
   for (const std::size_t i : order) {
+    if (holes[i].kind == HoleKind::contour) continue;
     table.rows.push_back({marks[i], size_text(holes[i].centre.a, units), size_text(holes[i].centre.b, units), hole_size(holes[i], units), holes[i].what});
   }
   return table;
@@ -214,11 +242,15 @@ std::string way_on(const PathPoint& from, const PathPoint& to, survey::DrawnUnit
   return "R" + size_text(chord * (1 + b * b) / (4 * b), units) + (from.bulge > 0 ? " out" : " in");
 }
 
-DrawnTable corner_table(const Path& outline, survey::DrawnUnits units) {
-  DrawnTable table{"Corners of the outline from the datum", {"no.", "x", "y", "on to the next"}, {}, {}};
-  for (std::size_t i = 0; i < outline.size(); ++i) {
-    const PathPoint& p = outline[i];
-    table.rows.push_back({std::to_string(i + 1), size_text(p.a, units), size_text(p.b, units), way_on(p, outline[(i + 1) % outline.size()], units)});
+DrawnTable corner_table(const FlatPattern& flat, survey::DrawnUnits units) {
+  DrawnTable table{"Corners of outline and openings from the datum", {"no.", "x", "y", "on to the next"}, {}, {}};
+  for (const Path& path : cornered(flat)) {
+    for (std::size_t i = 0; i < path.size(); ++i) {
+      const PathPoint& p = path[i];
+      std::string way = way_on(p, path[(i + 1) % path.size()], units);
+      if (i + 1 == path.size()) way += ", to no. " + std::to_string(table.rows.size() + 2 - path.size());
+      table.rows.push_back({std::to_string(table.rows.size() + 1), size_text(p.a, units), size_text(p.b, units), way});
+    }
   }
   return table;
 }
@@ -243,13 +275,12 @@ std::vector<std::pair<std::string, FlatPoint>> radius_notes(const Path& outline,
 }  // namespace
 
 std::string hole_size(const FlatHole& hole, survey::DrawnUnits units) {
-  if (hole.kind == HoleKind::round) return "⌀" + size_text(hole.diameter, units);
+  if (hole.kind == HoleKind::round) return "Ø" + size_text(hole.diameter, units);
   if (hole.kind == HoleKind::slot) {
     const double turned = std::fmod(std::fmod(hole.angle_deg, 180) + 180, 180);
     return "slot " + size_text(hole.diameter, units) + " × " + size_text(hole.length, units) + (turned < 0.05 ? "" : " at " + number(turned, 1) + "°");
   }
-  const FlatExtent e = extent_of(hole.contour);
-  return "opening " + size_text(e.width(), units) + " × " + size_text(e.height(), units);
+  return "opening";
 }
 
 std::vector<std::string> hole_marks(const std::vector<FlatHole>& holes) {
@@ -268,11 +299,12 @@ std::vector<std::string> hole_marks(const std::vector<FlatHole>& holes) {
 
 FlatTables flat_tables(const FlatPattern& flat, survey::DrawnUnits units, const Patch& room) {
   FlatTables out;
-  out.holes = flat.holes.size() > holes_in_place;
+  const auto located = std::count_if(flat.holes.begin(), flat.holes.end(), [](const FlatHole& h) { return h.kind != HoleKind::contour; });
+  out.holes = located > holes_in_place;
   if (out.holes) out.all.push_back(hole_table(flat.holes, units));
   if (!flat.bends.empty()) out.all.push_back(bend_table(flat.bends, units));
   out.corners = !fits(from_datum(flat, !out.holes, true), extent_of(flat.outline), units, room);
-  if (out.corners) out.all.push_back(corner_table(flat.outline, units));
+  if (out.corners) out.all.push_back(corner_table(flat, units));
   return out;
 }
 
@@ -289,7 +321,7 @@ double add_flat(Paper& sheet, const FlatPattern& flat, survey::DrawnUnits units,
   draw_lines(sheet, placer, flat, paper);
   for (const FlatHole& hole : flat.holes) {
     draw_hole(sheet, placer, hole, paper);
-    if (!tables.holes) draw_to_datum(sheet, placer, paper.at(hole.centre), paper.datum);
+    if (!tables.holes && hole.kind != HoleKind::contour) draw_to_datum(sheet, placer, paper.at(hole.centre), paper.datum);
   }
   for (const EtchText& etch : flat.etch_texts) draw_etched(sheet, placer, etch, paper);
   sheet.marks.emplace_back(Circle{paper.datum, 1.2, narrow_line, Area::none});

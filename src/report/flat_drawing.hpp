@@ -11,9 +11,9 @@
 namespace cellstow::report {
 
 /// Up to so many holes are dimensioned where they are; more go into a table.
-inline constexpr std::size_t holes_in_place = 5;
+inline constexpr int holes_in_place = 5;
 
-/// "⌀5.5", "slot 6.6 x 12", "opening 30 x 12".
+/// "Ø5.5", "slot 6.6 × 12 at 90°"; "opening" for other shapes, which are dimensioned corner by corner.
 std::string hole_size(const fabrication::FlatHole& hole, survey::DrawnUnits units);
 
 /// A mark for every hole, in the order of the holes: a letter for each kind and size, then a number.

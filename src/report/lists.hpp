@@ -12,6 +12,7 @@ std::string cut_list_csv(const plan::Plan& plan);      ///< flat parts, then bar
 std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
 std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
 std::string limits_csv(const plan::Plan& plan);        ///< what limits each cavity
+std::string plywood_csv(const survey::Job& job, const plan::Plan& plan);   ///< pieces of the mock-up
 std::string checks_csv(const plan::Plan& plan);
 std::string links_csv(const survey::Job& job, const plan::Plan& plan);  ///< empty without links
 std::string link_kinds_csv(const plan::Plan& plan);                     ///< empty without links

@@ -164,7 +164,7 @@ bool SolidView::covers(const Facet& facet, ViewPoint p) {
 std::vector<ViewPoint> SolidView::spots(std::size_t solid) const {
   // Middles first; the last ones find frames that are open in the middle.
   constexpr double shares[] = {0.5, 0.3, 0.7, 0.15, 0.85, 0.01, 0.99};
-  std::vector<std::pair<double, ViewPoint>> found;
+  std::vector<std::pair<std::pair<double, double>, ViewPoint>> found;
   for (const Facet& facet : facets_) {
     if (facet.solid != solid) continue;
     ViewPoint low = facet.corners.front(), high = low;
@@ -172,7 +172,9 @@ std::vector<ViewPoint> SolidView::spots(std::size_t solid) const {
       low = {std::min(low.a, p.a), std::min(low.b, p.b)};
       high = {std::max(high.a, p.a), std::max(high.b, p.b)};
     }
-    const double size = std::min(high.a - low.a, high.b - low.b);
+    const auto [short_way, long_way] = std::minmax({high.a - low.a, high.b - low.b});
+    // Tenths of a millimetre: faces of one sheet's thickness count as alike, and the longest of them comes first.
+    const std::pair<double, double> size{std::round(short_way * 10), long_way};
     for (const double share_a : shares) {
       for (const double share_b : shares) {
         const ViewPoint p{low.a + share_a * (high.a - low.a), low.b + share_b * (high.b - low.b)};
@@ -180,7 +182,7 @@ std::vector<ViewPoint> SolidView::spots(std::size_t solid) const {
       }
     }
   }
-  std::stable_sort(found.begin(), found.end(), [](const auto& x, const auto& y) { return x.first > y.first + 1e-6; });
+  std::stable_sort(found.begin(), found.end(), [](const auto& x, const auto& y) { return x.first > y.first; });
   std::vector<ViewPoint> out;
   for (const auto& [size, p] : found) out.push_back(p);
   return out;

@@ -9,7 +9,7 @@
 namespace cellstow::report {
 namespace {
 
-constexpr double left_margin = 20, foot = 20, head = 9, balloon_pitch = 5.6, balloon_gap = 7, end_margin = 4;
+constexpr double left_margin = 20, foot = 20, head = 9, balloon_pitch = 5.6, balloon_gap = 6, end_margin = 4;
 
 /// A name with the point it leads to.
 struct Balloon { std::string name; ViewPoint at; };
@@ -67,7 +67,7 @@ Prepared prepare(const ThreeViews& views) {
 double balloon_room(const std::vector<Balloon>& balloons) {
   double width = 0;
   for (const Balloon& b : balloons) width = std::max(width, lettering_width(b.name, lettering, false) + 1.4);
-  return balloons.empty() ? 4 : width + balloon_gap + 3;
+  return balloons.empty() ? 4 : width + balloon_gap + 1;
 }
 
 double balloon_height(const std::vector<Balloon>& balloons) { return static_cast<double>(balloons.size()) * balloon_pitch; }
@@ -85,9 +85,15 @@ Sizes sizes(const Prepared& p, double scale) {
 
 void add_balloons(Paper& sheet, Placer& placer, std::vector<Balloon> balloons, const SolidView& view, Spot origin, double scale, double right, double top, double height) {
   const auto at = [&](ViewPoint p) { return Spot{origin.x + (p.a - view.extent().low.a) / scale, origin.y - (p.b - view.extent().low.b) / scale}; };
-  std::stable_sort(balloons.begin(), balloons.end(), [&](const Balloon& x, const Balloon& y) { return at(x.at).y < at(y.at).y; });
+  // A long line that ran level would look like an edge: it is given a slope, towards the middle of the view.
+  const double middle = top + height / 2;
+  const auto wanted_at = [&](const Balloon& b) {
+    const Spot spot = at(b.at);
+    return spot.y + (spot.y < middle ? 0.14 : -0.14) * (right - spot.x);
+  };
+  std::stable_sort(balloons.begin(), balloons.end(), [&](const Balloon& x, const Balloon& y) { return wanted_at(x) < wanted_at(y); });
   std::vector<double> wanted, heights(balloons.size(), balloon_pitch);
-  for (const Balloon& b : balloons) wanted.push_back(at(b.at).y - balloon_pitch / 2);
+  for (const Balloon& b : balloons) wanted.push_back(wanted_at(b) - balloon_pitch / 2);
   const std::vector<double> tops = stacked(wanted, heights, top, top + std::max(height, balloon_height(balloons)) + 0.01);
   for (std::size_t i = 0; i < balloons.size(); ++i) {
     Lettering name{{right + balloon_gap, tops[i] + balloon_pitch / 2}, balloons[i].name, lettering, Anchor::start, false, false, true};
