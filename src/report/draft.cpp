@@ -66,6 +66,18 @@ double Placer::cost(const Patch& room) const {
   return sum;
 }
 
+/// Dear where the name stands about as near to something else as to what it names.
+double Placer::mistaken(const Patch& room, Spot own) const {
+  const auto away = [&](Spot p) { return std::hypot(p.x - std::clamp(p.x, room.left, room.right), p.y - std::clamp(p.y, room.top, room.bottom)); };
+  const double mine = away(own);
+  double sum = 0;
+  for (const Spot& other : named_) {
+    const bool is_own = std::hypot(other.x - own.x, other.y - own.y) < 1e-9;
+    if (!is_own && away(other) < mine + 2) sum += 6;
+  }
+  return sum;
+}
+
 bool Placer::place(Paper& paper, Spot at, double clear, Lettering lettering) {
   const Patch own = room_of(Lettering{{0, 0}, lettering.text, lettering.height, Anchor::middle, lettering.bold, lettering.upward, lettering.boxed});
   double best = 1e9;
@@ -78,7 +90,7 @@ bool Placer::place(Paper& paper, Spot at, double clear, Lettering lettering) {
       const Spot spot{at.x + c * (clear + off + own.width() / 2), at.y + s * (clear + off + own.height() / 2)};
       const Patch room{own.left + spot.x, own.top + spot.y, own.right + spot.x, own.bottom + spot.y};
       if (!is_free(room)) continue;
-      const double price = off + cost(room);
+      const double price = off + cost(room) + mistaken(room, at);
       if (price < best) best = price, best_at = spot;
     }
   }

@@ -20,6 +20,8 @@ class Placer {
   void take(const Patch& room) { taken_.push_back(room); }
   void avoid(Spot from, Spot to) { lines_.push_back({from, to}); }
   void avoid(const Patch& patch) { soft_.push_back(patch); }
+  /// Something that gets a name of its own: other names keep farther from it than from what they name.
+  void named(Spot spot) { named_.push_back(spot); }
   /// Puts the lettering near `at`, at least `clear` from it, with a line back to it when it stands off.
   /// False when there is no free place on the area.
   bool place(Paper& paper, Spot at, double clear, Lettering lettering);
@@ -30,9 +32,11 @@ class Placer {
  private:
   struct Line { Spot from, to; };
   double cost(const Patch& room) const;
+  double mistaken(const Patch& room, Spot own) const;
   Patch area_;
   std::vector<Patch> taken_, soft_;
   std::vector<Line> lines_;
+  std::vector<Spot> named_;
 };
 
 enum class Side { below, above, left, right };

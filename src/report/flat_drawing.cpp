@@ -164,6 +164,7 @@ void draw_etched(Paper& sheet, Placer& placer, const EtchText& etch, const OnPap
 
 void name_holes(Paper& sheet, Placer& placer, const FlatPattern& flat, const OnPaper& paper, bool table, survey::DrawnUnits units) {
   const std::vector<std::string> marks = hole_marks(flat.holes);
+  for (const FlatHole& hole : flat.holes) placer.named(paper.at(hole.centre));
   for (std::size_t i = 0; i < flat.holes.size(); ++i) {
     const FlatHole& hole = flat.holes[i];
     if (hole.kind == HoleKind::contour) {
@@ -324,7 +325,7 @@ double add_flat(Paper& sheet, const FlatPattern& flat, survey::DrawnUnits units,
     if (!tables.holes && hole.kind != HoleKind::contour) draw_to_datum(sheet, placer, paper.at(hole.centre), paper.datum);
   }
   for (const EtchText& etch : flat.etch_texts) draw_etched(sheet, placer, etch, paper);
-  sheet.marks.emplace_back(Circle{paper.datum, 1.2, narrow_line, Area::none});
+  sheet.marks.emplace_back(Circle{paper.datum, datum_ring, narrow_line, Area::none});
   const TwoSides across = ordinates(from.across, paper, true, e, units), up = ordinates(from.up, paper, false, e, units);
   const double low_x = room.left + r.left, high_x = room.right - r.right, low_y = room.top + r.above, high_y = room.bottom - r.below;
   add_ordinates(sheet, placer, across.near, Side::below, paper.datum.y, low_x, high_x);

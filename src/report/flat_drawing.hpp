@@ -13,6 +13,9 @@ namespace cellstow::report {
 /// Up to so many holes are dimensioned where they are; more go into a table.
 inline constexpr int holes_in_place = 5;
 
+/// Radius of the ring round the datum, mm on paper.
+inline constexpr double datum_ring = 1.3;
+
 /// "Ø5.5", "slot 6.6 × 12 at 90°"; "opening" for other shapes, which are dimensioned corner by corner.
 std::string hole_size(const fabrication::FlatHole& hole, survey::DrawnUnits units);
 

@@ -102,6 +102,8 @@ void draw(cairo_t* cairo, const Window& window) {
 void draw_all(cairo_t* cairo, const Paper& sheet, double units_per_mm) {
   cairo_save(cairo);
   cairo_scale(cairo, units_per_mm, units_per_mm);
+  // Arcs as curves that stay within 2 um of them; left alone, a tenth of a millimetre.
+  cairo_set_tolerance(cairo, 0.002 * units_per_mm);
   cairo_set_fill_rule(cairo, CAIRO_FILL_RULE_EVEN_ODD);
   cairo_set_line_join(cairo, CAIRO_LINE_JOIN_ROUND);
   cairo_set_line_cap(cairo, CAIRO_LINE_CAP_ROUND);

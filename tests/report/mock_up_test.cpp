@@ -66,7 +66,8 @@ TEST_CASE("mock-up: with a flange the walls stand inside it and the lid covers i
 TEST_CASE("mock-up: the sheets cover every piece, each place once besides the overlap") {
   const survey::Job job = workshop::job();
   for (const survey::TilePaper paper : {survey::TilePaper::a4, survey::TilePaper::letter}) {
-    for (const plan::BoxPlan& box : workshop::boxes(job).cavities.front().boxes) {
+    const plan::Plan plan = workshop::boxes(job);
+    for (const plan::BoxPlan& box : plan.cavities.front().boxes) {
       for (const PlyPiece& piece : ply_pieces(box, job.rules, 6)) {
         CAPTURE(piece.mark);
         const Tiling tiling = tiles_of(piece, paper);

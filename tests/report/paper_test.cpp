@@ -54,7 +54,7 @@ TEST_CASE("paper: another program reads the sheets in their true size, without t
   int status = 0;
   const std::string info = outside::run("pdfinfo -l 2 " + (folder.path() / "a.pdf").string(), status);
   CHECK(status == 0);
-  CHECK(info.find("Page    1 size: 841.89 x 595.276 pts (A4)") != std::string::npos);
-  CHECK(info.find("Page    2 size: 1190.55 x 841.89 pts (A3)") != std::string::npos);
+  CHECK(info.find("841.89 x 595.276 pts (A4)") != std::string::npos);
+  CHECK(info.find("1190.55 x 841.89 pts (A3)") != std::string::npos);
   CHECK(info.find("Jan  1 00:00:00 2000") != std::string::npos);
 }

@@ -198,14 +198,15 @@ TEST_CASE("workshop drawings: holes read back from the file lie where the flat p
     const Paper sheet = part_drawing(job, part).sheets.front();
     const double scale = scale_of(sheet);
     const std::vector<paper_marks::Extent> curves = paper_marks::curves(to_svg(sheet));
-    // The datum is the ring of 1.2 mm radius.
-    const auto datum = std::find_if(curves.begin(), curves.end(), [](const auto& c) { return std::abs(c.width() - 2.4) < 1e-4 && std::abs(c.height() - 2.4) < 1e-4; });
+    // Numbers in the file lie on a grid of 1/256 mm.
+    constexpr double grid = 1.0 / 256 + 1e-6;
+    const auto datum = std::find_if(curves.begin(), curves.end(), [](const auto& c) { return std::abs(c.width() - 2 * datum_ring) < grid && std::abs(c.height() - 2 * datum_ring) < grid; });
     REQUIRE(datum != curves.end());
     for (const fabrication::FlatHole& hole : part.flat.holes) {
       if (hole.kind != fabrication::HoleKind::round) continue;
       const double x = datum->middle_x() + hole.centre.a / scale, y = datum->middle_y() - hole.centre.b / scale, d = hole.diameter / scale;
       const auto same = std::count_if(curves.begin(), curves.end(), [&](const auto& c) {
-        return std::abs(c.middle_x() - x) < 0.002 && std::abs(c.middle_y() - y) < 0.002 && std::abs(c.width() - d) < 0.004 && std::abs(c.height() - d) < 0.004;
+        return std::abs(c.middle_x() - x) < grid && std::abs(c.middle_y() - y) < grid && std::abs(c.width() - d) < grid && std::abs(c.height() - d) < grid;
       });
       CHECK(same == 1);
       ++holes;
