@@ -136,6 +136,8 @@ void add_ordinates(Paper& paper, Placer& placer, std::vector<Ordinate> ordinates
     add_line(paper, spot(o.at, edge + 2 * out), spot(places[i], edge + 6 * out));
     add_line(paper, spot(places[i], edge + 6 * out), spot(places[i], edge + 7.2 * out));
     placer.avoid(spot(o.at, o.start), spot(o.at, edge + 2 * out));
+    placer.avoid(spot(o.at, edge + 2 * out), spot(places[i], edge + 6 * out));
+    placer.avoid(spot(places[i], edge + 6 * out), spot(places[i], edge + 8 * out));
     Lettering figure{spot(places[i], edge + 8.2 * out), o.text, lettering, anchor, false, upward, o.boxed};
     placer.take(room_of(figure));
     paper.marks.emplace_back(std::move(figure));
