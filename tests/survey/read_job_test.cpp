@@ -172,7 +172,7 @@ TEST_CASE("every key of a full job lands in its place") {
   CHECK(job.drawings.weld_tolerance == "ISO 13920-A");
   CHECK(job.drawings.finish == "powder coated black");
   CHECK(job.drawings.tile_paper == survey::TilePaper::letter);
-  CHECK(job.drawings.ply == mm(6.35));
+  CHECK(job.drawings.ply == mm(6.5));
   CHECK(job.rules.load_cases.name == "own set");
   CHECK(job.rules.load_cases.cases.at(1).accel[1].value() == -14);
   const survey::Cavity& cavity = job.cavities.at(0);

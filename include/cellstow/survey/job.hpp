@@ -284,8 +284,8 @@ struct Job {
   Cell cell;
   std::optional<StringSpec> string;
   Rules rules;
-  DrawingRules drawings;
   std::vector<Cavity> cavities;
+  DrawingRules drawings;
 };
 
 }  // namespace cellstow::survey
