@@ -16,12 +16,6 @@ inline constexpr int holes_in_place = 5;
 /// Radius of the ring round the datum, mm on paper.
 inline constexpr double datum_ring = 1.3;
 
-/// "Ø5.5", "slot 6.6 × 12 at 90°"; "opening" for other shapes, which are dimensioned corner by corner.
-std::string hole_size(const fabrication::FlatHole& hole, survey::DrawnUnits units);
-
-/// A mark for every hole, in the order of the holes: a letter for each kind and size, then a number.
-std::vector<std::string> hole_marks(const std::vector<fabrication::FlatHole>& holes);
-
 /// Tables that belong to a flat pattern: holes (where there are many), bends, corners (where they are too many to be
 /// dimensioned on the view).
 struct FlatTables {

@@ -83,7 +83,10 @@ Sizes sizes(const Prepared& p, double scale) {
           head + std::max(v, balloon_height(p.balloons[1])) + foot};
 }
 
-void add_balloons(Paper& sheet, Placer& placer, std::vector<Balloon> balloons, const SolidView& view, Spot origin, double scale, double right, double top, double height) {
+/// Names in a column right of the view's patch.
+void add_balloons(Paper& sheet, Placer& placer, std::vector<Balloon> balloons, const SolidView& view, Spot origin, double scale,
+                  const Patch& patch) {
+  const double right = patch.right, top = patch.top, height = patch.height();
   const auto at = [&](ViewPoint p) { return Spot{origin.x + (p.a - view.extent().low.a) / scale, origin.y - (p.b - view.extent().low.b) / scale}; };
   // A long line that ran level would look like an edge: it is given a slope, towards the middle of the view.
   const double middle = top + height / 2;
@@ -91,7 +94,7 @@ void add_balloons(Paper& sheet, Placer& placer, std::vector<Balloon> balloons, c
     const Spot spot = at(b.at);
     return spot.y + (spot.y < middle ? 0.14 : -0.14) * (right - spot.x);
   };
-  std::stable_sort(balloons.begin(), balloons.end(), [&](const Balloon& x, const Balloon& y) { return wanted_at(x) < wanted_at(y); });
+  std::stable_sort(balloons.begin(), balloons.end(), [&](const Balloon& x, const Balloon& y) { return at(x.at).y < at(y.at).y; });
   std::vector<double> wanted, heights(balloons.size(), balloon_pitch);
   for (const Balloon& b : balloons) wanted.push_back(wanted_at(b) - balloon_pitch / 2);
   const std::vector<double> tops = stacked(wanted, heights, top, top + std::max(height, balloon_height(balloons)) + 0.01);
@@ -116,6 +119,52 @@ void add_title(Paper& sheet, Placer& placer, Aspect aspect, bool off, Spot at) {
   sheet.marks.emplace_back(std::move(title));
 }
 
+/// Where the views stand on paper: the whole extent along u, v, z, and each view's own low corner.
+struct Places {
+  std::array<Patch, 3> views;
+  std::array<Spot, 3> origins;
+};
+
+/// First angle: the view from behind stands left of the side view, the plan below it. Third angle: right and above.
+Places places_of(const Prepared& p, survey::Projection projection, const Patch& room, double scale) {
+  const Sizes s = sizes(p, scale);
+  const bool first = projection == survey::Projection::first;
+  const double spare_x = (room.width() - s.end_column - s.plan_column) / 3, spare_y = (room.height() - s.upper_row - s.plan_row) / 3;
+  const double end_x = room.left + end_margin + (first ? spare_x : 2 * spare_x + s.plan_column);
+  const double plan_x = room.left + left_margin + (first ? 2 * spare_x + s.end_column : spare_x);
+  const double upper_y = room.top + head + (first ? spare_y : 2 * spare_y + s.plan_row);
+  const double plan_y = room.top + head + (first ? 2 * spare_y + s.upper_row : spare_y);
+  const double u = (p.u.high - p.u.low) / scale, v = (p.v.high - p.v.low) / scale, z = (p.z.high - p.z.low) / scale;
+  const auto origin = [&](const SolidView& view, const Patch& patch, double low_a, double low_b) {
+    return Spot{patch.left + (view.extent().low.a - low_a) / scale, patch.bottom - (view.extent().low.b - low_b) / scale};
+  };
+  Places out;
+  out.views = {Patch{plan_x, upper_y, plan_x + u, upper_y + z}, Patch{plan_x, plan_y, plan_x + u, plan_y + v}, Patch{end_x, upper_y, end_x + v, upper_y + z}};
+  out.origins = {origin(p.views[0], out.views[0], p.u.low, p.z.low), origin(p.views[1], out.views[1], p.u.low, p.v.low),
+                 origin(p.views[2], out.views[2], p.v.low, p.z.low)};
+  return out;
+}
+
+/// Outside sizes on the outer lines, inside sizes boxed on the inner ones; heights at the side view.
+void add_sizes(Paper& sheet, Placer& placer, const ThreeViews& views, const Prepared& p, const Places& at, double scale) {
+  constexpr double outer = 14.5, inner = 5.5, outer_below = 16, inner_below = 7.5;
+  const Patch &side = at.views[0], &plan = at.views[1];
+  const auto up = [&](const Patch& patch, const Between& whole, const Between& b, double off, const char* where, bool boxed) {
+    const double low = patch.bottom - (b.low - whole.low) / scale, high = patch.bottom - (b.high - whole.low) / scale;
+    add_height(sheet, placer, high, low, patch.left, patch.left - off, size(b, where, boxed, views.units));
+  };
+  const auto across = [&](const Between& b, double off, const char* where, bool boxed) {
+    const double low = plan.left + (b.low - p.u.low) / scale, high = plan.left + (b.high - p.u.low) / scale;
+    add_width(sheet, placer, low, high, plan.bottom, plan.bottom + off, size(b, where, boxed, views.units));
+  };
+  across(p.u, outer_below, "outside", false);
+  up(plan, p.v, p.v, outer, "outside", false);
+  up(side, p.z, p.z, outer, "outside", false);
+  if (views.inside[0]) across(*views.inside[0], inner_below, "inside", true);
+  if (views.inside[1]) up(plan, p.v, *views.inside[1], inner, "inside", true);
+  if (views.inside[2]) up(side, p.z, *views.inside[2], inner, "inside", true);
+}
+
 }  // namespace
 
 double views_scale(const ThreeViews& views, const Patch& room) {
@@ -129,41 +178,17 @@ double views_scale(const ThreeViews& views, const Patch& room) {
 
 std::vector<std::string> add_views(Paper& sheet, const ThreeViews& views, const Patch& room, double scale) {
   const Prepared p = prepare(views);
-  const Sizes s = sizes(p, scale);
-  const bool first = views.projection == survey::Projection::first;
-  const double spare_x = (room.width() - s.end_column - s.plan_column) / 3, spare_y = (room.height() - s.upper_row - s.plan_row) / 3;
-  // First angle: the view from behind stands left of the side view, the plan below it. Third angle: right and above.
-  const double end_x = first ? room.left + spare_x : room.left + 2 * spare_x + s.plan_column;
-  const double plan_x = first ? room.left + 2 * spare_x + s.end_column : room.left + spare_x;
-  const double upper_y = first ? room.top + spare_y : room.top + 2 * spare_y + s.plan_row;
-  const double plan_y = first ? room.top + 2 * spare_y + s.upper_row : room.top + spare_y;
-  const double u = (p.u.high - p.u.low) / scale, v = (p.v.high - p.v.low) / scale, z = (p.z.high - p.z.low) / scale;
+  const Places at = places_of(p, views.projection, room, scale);
   Placer placer(room);
-  const auto& [side, plan, end] = p.views;
-  const auto low = [&](double value, const Between& from) { return (value - from.low) / scale; };
-  const double side_left = plan_x + left_margin, upper_foot = upper_y + head + z, plan_foot = plan_y + head + v, end_left = end_x + end_margin;
-  side.draw(sheet, {side_left + low(side.extent().low.a, p.u), upper_foot}, scale);
-  end.draw(sheet, {end_left + low(end.extent().low.a, p.v), upper_foot}, scale);
-  plan.draw(sheet, {side_left + low(plan.extent().low.a, p.u), plan_foot - low(plan.extent().low.b, p.v)}, scale);
   const bool lid_off = std::find(views.off_in_plan.begin(), views.off_in_plan.end(), true) != views.off_in_plan.end();
-  add_title(sheet, placer, Aspect::from_left, false, {side_left, upper_y + 3});
-  add_title(sheet, placer, Aspect::from_behind, false, {end_left, upper_y + 3});
-  add_title(sheet, placer, Aspect::from_above, lid_off, {side_left, plan_y + 3});
-  add_balloons(sheet, placer, p.balloons[0], side, {side_left + low(side.extent().low.a, p.u), upper_foot}, scale, side_left + u, upper_y + head, z);
-  add_balloons(sheet, placer, p.balloons[2], end, {end_left + low(end.extent().low.a, p.v), upper_foot}, scale, end_left + v, upper_y + head, z);
-  add_balloons(sheet, placer, p.balloons[1], plan, {side_left + low(plan.extent().low.a, p.u), plan_foot - low(plan.extent().low.b, p.v)}, scale, side_left + u, plan_y + head, v);
-  add_width(sheet, placer, side_left, side_left + u, plan_foot, plan_foot + 16, size(p.u, "outside", false, views.units));
-  add_height(sheet, placer, plan_foot - v, plan_foot, side_left, side_left - 14.5, size(p.v, "outside", false, views.units));
-  add_height(sheet, placer, upper_foot - z, upper_foot, side_left, side_left - 14.5, size(p.z, "outside", false, views.units));
-  if (const auto& in = views.inside[0]) {
-    add_width(sheet, placer, side_left + low(in->low, p.u), side_left + low(in->high, p.u), plan_foot, plan_foot + 7.5, size(*in, "inside", true, views.units));
+  for (const Aspect aspect : {Aspect::from_left, Aspect::from_behind, Aspect::from_above}) {
+    const std::size_t i = static_cast<std::size_t>(aspect);
+    const Patch& patch = at.views[i];
+    p.views[i].draw(sheet, at.origins[i], scale);
+    add_title(sheet, placer, aspect, lid_off && aspect == Aspect::from_above, {patch.left, patch.top - head + 3});
+    add_balloons(sheet, placer, p.balloons[i], p.views[i], at.origins[i], scale, patch);
   }
-  if (const auto& in = views.inside[1]) {
-    add_height(sheet, placer, plan_foot - low(in->high, p.v), plan_foot - low(in->low, p.v), side_left, side_left - 5.5, size(*in, "inside", true, views.units));
-  }
-  if (const auto& in = views.inside[2]) {
-    add_height(sheet, placer, upper_foot - low(in->high, p.z), upper_foot - low(in->low, p.z), side_left, side_left - 5.5, size(*in, "inside", true, views.units));
-  }
+  add_sizes(sheet, placer, views, p, at, scale);
   return p.unseen;
 }
 

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "report/flat_drawing.hpp"
+#include "report/flat_lists.hpp"
 #include "report/outside.hpp"
 #include "report/paper_files.hpp"
 #include "report/paper_marks.hpp"
