@@ -161,10 +161,9 @@ bool SolidView::covers(const Facet& facet, ViewPoint p) {
   return inside(facet.corners, p) && std::none_of(facet.holes.begin(), facet.holes.end(), [&](const auto& hole) { return inside(hole, p); });
 }
 
-std::vector<ViewPoint> SolidView::spots(std::size_t solid) const {
-  // Middles first; the last ones find frames that are open in the middle.
-  constexpr double shares[] = {0.5, 0.3, 0.7, 0.15, 0.85, 0.01, 0.99};
-  std::vector<std::pair<std::pair<double, double>, ViewPoint>> found;
+std::optional<ViewPoint> SolidView::spot(std::size_t solid) const {
+  struct Sized { double short_way, long_way; ViewPoint low, high; const Facet* facet; };
+  std::vector<Sized> own;
   for (const Facet& facet : facets_) {
     if (facet.solid != solid) continue;
     ViewPoint low = facet.corners.front(), high = low;
@@ -174,18 +173,20 @@ std::vector<ViewPoint> SolidView::spots(std::size_t solid) const {
     }
     const auto [short_way, long_way] = std::minmax({high.a - low.a, high.b - low.b});
     // Tenths of a millimetre: faces of one sheet's thickness count as alike, and the longest of them comes first.
-    const std::pair<double, double> size{std::round(short_way * 10), long_way};
+    own.push_back({std::round(short_way * 10), long_way, low, high, &facet});
+  }
+  std::stable_sort(own.begin(), own.end(), [](const Sized& x, const Sized& y) { return std::pair(x.short_way, x.long_way) > std::pair(y.short_way, y.long_way); });
+  // Middles first; the last ones find frames that are open in the middle.
+  constexpr double shares[] = {0.5, 0.3, 0.7, 0.15, 0.85, 0.01, 0.99};
+  for (const Sized& face : own) {
     for (const double share_a : shares) {
       for (const double share_b : shares) {
-        const ViewPoint p{low.a + share_a * (high.a - low.a), low.b + share_b * (high.b - low.b)};
-        if (covers(facet, p) && seen_at(p) == solid) found.push_back({size, p});
+        const ViewPoint p{face.low.a + share_a * (face.high.a - face.low.a), face.low.b + share_b * (face.high.b - face.low.b)};
+        if (covers(*face.facet, p) && seen_at(p) == solid) return p;
       }
     }
   }
-  std::stable_sort(found.begin(), found.end(), [](const auto& x, const auto& y) { return x.first > y.first; });
-  std::vector<ViewPoint> out;
-  for (const auto& [size, p] : found) out.push_back(p);
-  return out;
+  return {};
 }
 
 std::optional<std::size_t> SolidView::seen_at(ViewPoint p) const {

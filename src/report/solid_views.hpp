@@ -27,8 +27,8 @@ class SolidView {
   const ViewExtent& extent() const { return extent_; }
   /// @param origin  where the low corner of the extent comes to lie (lower left)
   void draw(Paper& paper, Spot origin, double scale) const;
-  /// Points where the solid is seen, on faces of some size first.
-  std::vector<ViewPoint> spots(std::size_t solid) const;
+  /// A point where the solid is seen, on the largest of its faces that are; empty when it is hidden.
+  std::optional<ViewPoint> spot(std::size_t solid) const;
   /// Number of the solid seen at a point; empty beside all.
   std::optional<std::size_t> seen_at(ViewPoint p) const;
 

@@ -43,9 +43,9 @@ void put_balloons(const ThreeViews& views, Prepared& out) {
     for (std::size_t j = i; j < views.names.size() && !seen; ++j) {
       if (views.names[j] != name) continue;
       for (const std::size_t view : order) {
-        const std::vector<ViewPoint> spots = out.views[view].spots(j);
-        if (spots.empty()) continue;
-        out.balloons[view].push_back({name, spots.front()});
+        const std::optional<ViewPoint> spot = out.views[view].spot(j);
+        if (!spot) continue;
+        out.balloons[view].push_back({name, *spot});
         seen = true;
         break;
       }
