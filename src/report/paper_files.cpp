@@ -9,6 +9,7 @@
 #include <regex>
 
 #include "report/paper_lettering.hpp"
+#include "report/text.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -119,7 +120,7 @@ std::string to_pdf(const std::vector<Paper>& sheets, const std::string& title) {
   const Surface surface(cairo_pdf_surface_create_for_stream(take, &out, sheets.front().width * points_per_mm, sheets.front().height * points_per_mm));
   // Left alone, the library writes the time of the run.
   cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, "2000-01-01T00:00:00Z");
-  cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, title.c_str());
+  cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE, one_line(title).c_str());
   const Hand hand(cairo_create(surface.get()));
   for (const Paper& sheet : sheets) {
     cairo_pdf_surface_set_size(surface.get(), sheet.width * points_per_mm, sheet.height * points_per_mm);
