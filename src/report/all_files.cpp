@@ -9,7 +9,10 @@
 #include "report/file_list.hpp"
 #include "report/json_text.hpp"
 #include "report/lists.hpp"
+#include "report/mock_up.hpp"
 #include "report/page_drawings.hpp"
+#include "report/paper_files.hpp"
+#include "report/part_drawing.hpp"
 #include "report/svg.hpp"
 #include "report/wired.hpp"
 
@@ -45,6 +48,20 @@ void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan)
   }
 }
 
+/// A PDF of all sheets, and each sheet as SVG.
+void add_workshop_drawings(Files& files, const survey::Job& job, const plan::Plan& plan) {
+  for (const DrawingSet& set : workshop_drawings(job, plan)) {
+    add(files, "", set.stem + ".pdf", to_pdf(set.sheets, set.title));
+    for (std::size_t i = 0; i < set.sheets.size(); ++i) {
+      add(files, "", set.stem + "_sheet_" + std::to_string(i + 1) + ".svg", to_svg(set.sheets[i]));
+    }
+  }
+}
+
+void add_mock_ups(Files& files, const survey::Job& job, const plan::Plan& plan) {
+  for (const DrawingSet& set : mock_ups(job, plan)) add(files, "", set.stem + ".pdf", to_pdf(set.sheets, set.title));
+}
+
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/cut_list.csv"] = cut_list_csv(plan);
   files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
@@ -56,6 +73,7 @@ void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
     files["lists/links.csv"] = links_csv(job, plan);
     files["lists/link_kinds.csv"] = link_kinds_csv(plan);
   }
+  files["lists/plywood.csv"] = plywood_csv(job, plan);
 }
 
 /// What hangs at the bench.
@@ -75,6 +93,8 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   files["report.html"] = page(job, plan);
   files["engineer.html"] = engineer_page(job, plan);
   add_drawings(files, job, plan);
+  add_workshop_drawings(files, job, plan);
+  add_mock_ups(files, job, plan);
   add_cut_files(files, job, plan);
   add_lists(files, job, plan);
   add_bench(files, job, plan);

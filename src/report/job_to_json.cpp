@@ -217,6 +217,17 @@ void put_choices(Json& out, const survey::Rules& rules) {
   out["car_scatter_mm"] = mm(rules.car_scatter);
 }
 
+Json drawings_json(const survey::DrawingRules& rules) {
+  return {{"paper", word(rules.paper, {"A4", "A3"})},
+          {"projection", word(rules.projection, {"first", "third"})},
+          {"units", word(rules.units, {"mm", "mm and in"})},
+          {"general_tolerance", rules.general_tolerance},
+          {"weld_tolerance", rules.weld_tolerance},
+          {"finish", rules.finish},
+          {"mock_up_paper", word(rules.tile_paper, {"A4", "Letter"})},
+          {"ply_mm", mm(rules.ply)}};
+}
+
 Json bend_test(const survey::BendTest& test) {
   return {{"material", test.material},
           {"thickness_mm", mm(test.thickness)},
@@ -347,6 +358,7 @@ Json job_to_json(const survey::Job& job) {
   out["cell"] = cell_json(job.cell);
   if (job.string) out["string"] = string_json(*job.string);
   out["rules"] = rules_json(job.rules);
+  out["drawings"] = drawings_json(job.drawings);
   out["cavities"] = list(job.cavities, cavity);
   return out;
 }

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "report/limits_words.hpp"
+#include "report/mock_up.hpp"
 #include "report/tables.hpp"
 #include "report/text.hpp"
 #include "report/wired.hpp"
@@ -44,6 +45,7 @@ std::string links_csv(const survey::Job& job, const plan::Plan& plan) {
 }
 
 std::string link_kinds_csv(const plan::Plan& plan) { return plan.wiring ? csv(link_kinds(plan)) : std::string(); }
+std::string plywood_csv(const survey::Job& job, const plan::Plan& plan) { return csv(ply_list(job, plan)); }
 
 std::string fixing_bolts_csv(const plan::Plan& plan) { return csv(fixing_bolts(plan)); }
 

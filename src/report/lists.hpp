@@ -13,6 +13,7 @@ std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
 std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
 std::string limits_csv(const plan::Plan& plan);        ///< what limits each cavity
 std::string fixing_bolts_csv(const plan::Plan& plan);  ///< bolts in the car's own fixings: thread, length, class, torque
+std::string plywood_csv(const survey::Job& job, const plan::Plan& plan);   ///< pieces of the mock-up
 std::string checks_csv(const plan::Plan& plan);
 std::string links_csv(const survey::Job& job, const plan::Plan& plan);  ///< empty without links
 std::string link_kinds_csv(const plan::Plan& plan);                     ///< empty without links

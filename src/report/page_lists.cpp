@@ -83,6 +83,21 @@ Table strap_table(const plan::Plan& plan) {
   return out;
 }
 
+/// Where the sheets for the shop are.
+std::string workshop_part(const plan::Plan& plan) {
+  bool parts = false, boxes = false;
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      parts = parts || !box.sheet.parts.empty();
+      boxes = boxes || !box.box.layout.outline.empty();
+    }
+  }
+  std::vector<std::string> lines;
+  if (boxes) lines.push_back("Plywood mock-up first: the folder mock_up holds every piece at true size over sheets of paper, lists/plywood.csv the pieces to saw. Measure the 100 mm bar on each sheet.");
+  if (parts) lines.push_back("Workshop drawings, PDF and SVG: drawings/boxes for each box with its parts list, drawings/parts for each sheet part with its flat pattern, bends and holes.");
+  return html_list(lines);
+}
+
 std::string heading(const char* text) {
   return std::string("<section class=\"part\">\n<h2>") + text + "</h2>\n";
 }
@@ -93,6 +108,7 @@ std::string page_lists(const survey::Job& job, const plan::Plan& plan) {
   std::string out = heading("Boxes and cut list");
   out += "<div class=\"wide\">" + html_table(boxes(plan), {2, 5, 6, 7}, "Boxes, length × width × height") + "</div>\n";
   out += "<div class=\"wide\">" + html_table(flat_parts(plan), {2, 4, 5, 6, 7}, "Flat parts, finished sizes; cut files in the folder cut", "parts") + "</div>\n";
+  out += workshop_part(plan);
   out += html_table(strap_table(plan), {1, 3, 5, 6, 7, 9, 11}, "Straps, flat bar, finished lengths", "straps") + html_list(runners_up(plan)) + "</section>\n";
   const Table holes = hole_schedule(job, plan);
   if (!holes.rows.empty()) {

@@ -25,7 +25,7 @@ std::size_t letters_to_change(std::string_view from, std::string_view to) {
 
 const std::vector<ObjectKeys>& known_objects() {
   static const std::vector<ObjectKeys> objects = {
-      {"job", {"format", "$schema", "title", "revision", "car", "cell", "string", "rules", "cavities"}},
+      {"job", {"format", "$schema", "title", "revision", "car", "cell", "string", "rules", "drawings", "cavities"}},
       {"car",
        {"name", "class", "wheelbase_mm", "track_front_mm", "track_rear_mm", "wheel_loads_kg",
         "axle_loads_kg", "cg_height_mm", "tilt_test", "axle_limits_kg", "gross_limit_kg",
@@ -123,6 +123,8 @@ const std::vector<ObjectKeys>& known_objects() {
       {"load_case", {"name", "accel_g"}},
       {"load_case_set", {"name", "source", "status"}},
       {"safety_factor", {"yield", "ultimate"}},
+      {"drawings",
+       {"paper", "projection", "units", "general_tolerance", "weld_tolerance", "finish", "mock_up_paper", "ply_mm"}},
       {"bend_test",
        {"material", "thickness_mm", "inside_radius_mm", "angle_deg", "legs_mm", "flat_mm"}},
       {"cavity",

@@ -33,6 +33,7 @@ void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catal
   set(fields, "car", job.car, read_car);
   set_needed(fields, "cell", job.cell, read_cell, allowed, catalogue);
   set(fields, "string", job.string, read_string);
+  set(fields, "drawings", job.drawings, read_drawings);
   if (auto rules = read_rules(fields.find("rules"), fields.node(), allowed, catalogue))
     job.rules = *rules;
   set_needed(fields, "cavities", job.cavities, read_cavities, catalogue);

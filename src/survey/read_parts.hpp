@@ -20,6 +20,7 @@ std::optional<StringSpec> read_string(const Node& node);
 /// @param node  nothing when the job has no rules: all defaults
 std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job,
                                 const AllowedFolders& allowed, const Catalogue& catalogue);
+std::optional<DrawingRules> read_drawings(const Node& node);
 std::optional<std::vector<Cavity>> read_cavities(const Node& node, const Catalogue& catalogue);
 std::optional<Sections> read_sections(const Node& node);
 

@@ -258,6 +258,26 @@ struct Cavity {
   Length tape_error = Length::from_um(3'000);
 };
 
+// ---- drawings --------------------------------------------------------------
+
+/// A4 unless the part would come out too small on it; or A3 always.
+enum class DrawingPaper { a4, a3 };
+enum class Projection { first, third };
+enum class DrawnUnits { mm, mm_and_inch };
+/// What the full-size mock-up is printed on.
+enum class TilePaper { a4, letter };
+
+/// How workshop drawings and the mock-up are made out.
+struct DrawingRules {
+  DrawingPaper paper = DrawingPaper::a4;
+  Projection projection = Projection::first;
+  DrawnUnits units = DrawnUnits::mm;
+  std::string general_tolerance = "ISO 2768-m", weld_tolerance = "ISO 13920-B";
+  std::string finish = "as rolled, edges broken";
+  TilePaper tile_paper = TilePaper::a4;
+  Length ply = Length::from_um(6'000);         ///< thickness of the mock-up's plywood
+};
+
 struct Job {
   std::string title;                           ///< free text; may be empty
   std::string revision = "A";                  ///< stands on every drawing and part; at most 8 letters or figures
@@ -266,6 +286,7 @@ struct Job {
   std::optional<StringSpec> string;
   Rules rules;
   std::vector<Cavity> cavities;
+  DrawingRules drawings;
 };
 
 }  // namespace cellstow::survey
