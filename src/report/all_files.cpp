@@ -7,7 +7,11 @@
 #include "report/json_text.hpp"
 #include "report/lists.hpp"
 #include "report/page_drawings.hpp"
+#ifdef CELLSTOW_STEP
+#include "report/step.hpp"
+#endif
 #include "report/svg.hpp"
+#include "report/text.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -40,6 +44,16 @@ void add_cut_files(Files& files, const plan::Plan& plan) {
   }
 }
 
+#ifdef CELLSTOW_STEP
+void add_solids(Files& files, const survey::Job& job, const plan::Plan& plan) {
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      if (!box.sheet.parts.empty()) add(files, "solids/", file_part(box.box.mark) + ".step", to_step(assembly_of(box, job)));
+    }
+  }
+}
+#endif
+
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/cut_list.csv"] = cut_list_csv(plan);
   files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
@@ -57,6 +71,9 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   files["report.html"] = page(job, plan);
   add_drawings(files, job, plan);
   add_cut_files(files, plan);
+#ifdef CELLSTOW_STEP
+  add_solids(files, job, plan);
+#endif
   add_lists(files, job, plan);
   std::string list = std::string(file_list_name) + "\n";
   for (const auto& [path, bytes] : files) list += path + "\n";
