@@ -12,6 +12,7 @@
 #include <Message.hxx>
 #include <Message_Messenger.hxx>
 #include <Message_PrinterOStream.hxx>
+#include <Quantity_Color.hxx>
 #include <STEPCAFControl_Writer.hxx>
 #include <STEPControl_Controller.hxx>
 #include <ShapeUpgrade_UnifySameDomain.hxx>
@@ -33,6 +34,7 @@
 #include <stdexcept>
 
 #include "report/scratch_file.hpp"
+#include "report/step_order.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
@@ -161,10 +163,11 @@ class StepDocument {
     APIHeaderSection_MakeHeader header(writer.ChangeWriter().Model());
     header.SetName(new TCollection_HAsciiString(file_name.c_str()));
     header.SetTimeStamp(new TCollection_HAsciiString("2000-01-01T00:00:00"));
+    header.SetAuthorValue(1, new TCollection_HAsciiString(""));
     header.SetOriginatingSystem(new TCollection_HAsciiString("cellstow"));
     const ScratchFile scratch;
     if (writer.Write(scratch.path().c_str()) != IFSelect_RetDone) throw std::runtime_error("STEP: cannot write " + scratch.path());
-    return scratch.bytes();
+    return in_one_order(scratch.bytes());
   }
 
  private:
