@@ -60,6 +60,10 @@ void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/weights.csv"] = weights_csv(job, plan);
   files["lists/checks.csv"] = checks_csv(plan);
   files["lists/limits.csv"] = limits_csv(plan);
+  files["lists/sheet_plan.csv"] = sheet_plan_csv(job, plan);
+  files["lists/bar_plan.csv"] = bar_plan_csv(job, plan);
+  files["lists/buying_list.csv"] = buying_list_csv(job, plan);
+  files["lists/lists.xlsx"] = lists_xlsx(job, plan);
 }
 
 }  // namespace

@@ -4,8 +4,10 @@
 #include <vector>
 
 #include "report/limits_words.hpp"
+#include "report/stock_lists.hpp"
 #include "report/tables.hpp"
 #include "report/text.hpp"
+#include "report/xlsx.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -39,5 +41,22 @@ std::string weights_csv(const survey::Job& job, const plan::Plan& plan) {
 std::string limits_csv(const plan::Plan& plan) { return csv(all_limits(plan)); }
 
 std::string checks_csv(const plan::Plan& plan) { return csv(checks(plan)); }
+
+std::string sheet_plan_csv(const survey::Job& job, const plan::Plan& plan) { return csv(sheet_plan(job, plan)); }
+
+std::string bar_plan_csv(const survey::Job& job, const plan::Plan& plan) { return csv(bar_plan(job, plan)); }
+
+std::string buying_list_csv(const survey::Job& job, const plan::Plan& plan) { return csv(buying_list(job, plan)); }
+
+std::string lists_xlsx(const survey::Job& job, const plan::Plan& plan) {
+  return to_xlsx({{"cut list", cut_list(plan)},
+                  {"sheets", sheet_plan(job, plan)},
+                  {"bars", bar_plan(job, plan)},
+                  {"buying list", buying_list(job, plan)},
+                  {"hole schedule", hole_schedule(job, plan)},
+                  {"weights", weights(job, plan)},
+                  {"checks", checks(plan)},
+                  {"limits", all_limits(plan)}});
+}
 
 }  // namespace cellstow::report

@@ -13,5 +13,11 @@ std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
 std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
 std::string limits_csv(const plan::Plan& plan);        ///< what limits each cavity
 std::string checks_csv(const plan::Plan& plan);
+std::string sheet_plan_csv(const survey::Job& job, const plan::Plan& plan);
+std::string bar_plan_csv(const survey::Job& job, const plan::Plan& plan);
+std::string buying_list_csv(const survey::Job& job, const plan::Plan& plan);
+
+/// All lists in one workbook, a sheet each.
+std::string lists_xlsx(const survey::Job& job, const plan::Plan& plan);
 
 }  // namespace cellstow::report
