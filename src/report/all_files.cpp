@@ -13,7 +13,11 @@
 #include "report/page_drawings.hpp"
 #include "report/paper_files.hpp"
 #include "report/part_drawing.hpp"
+#ifdef CELLSTOW_STEP
+#include "report/step.hpp"
+#endif
 #include "report/svg.hpp"
+#include "report/text.hpp"
 #include "report/wired.hpp"
 
 namespace cellstow::report {
@@ -62,6 +66,16 @@ void add_mock_ups(Files& files, const survey::Job& job, const plan::Plan& plan) 
   for (const DrawingSet& set : mock_ups(job, plan)) add(files, "", set.stem + ".pdf", to_pdf(set.sheets, set.title));
 }
 
+#ifdef CELLSTOW_STEP
+void add_solids(Files& files, const survey::Job& job, const plan::Plan& plan) {
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      if (!box.sheet.parts.empty()) add(files, "solids/", file_part(box.box.mark) + ".step", to_step(assembly_of(box, job)));
+    }
+  }
+}
+#endif
+
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["lists/cut_list.csv"] = cut_list_csv(plan);
   files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
@@ -74,6 +88,10 @@ void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
     files["lists/link_kinds.csv"] = link_kinds_csv(plan);
   }
   files["lists/plywood.csv"] = plywood_csv(job, plan);
+  files["lists/sheet_plan.csv"] = sheet_plan_csv(job, plan);
+  files["lists/bar_plan.csv"] = bar_plan_csv(job, plan);
+  files["lists/buying_list.csv"] = buying_list_csv(job, plan);
+  files["lists/lists.xlsx"] = lists_xlsx(job, plan);
 }
 
 /// What hangs at the bench.
@@ -96,6 +114,9 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   add_workshop_drawings(files, job, plan);
   add_mock_ups(files, job, plan);
   add_cut_files(files, job, plan);
+#ifdef CELLSTOW_STEP
+  add_solids(files, job, plan);
+#endif
   add_lists(files, job, plan);
   add_bench(files, job, plan);
   std::string list = std::string(file_list_name) + "\n";

@@ -1,16 +1,12 @@
 #include "report/dxf.hpp"
 
 #include <dxflib/dl_dxf.h>
-#include <stdlib.h>
-#include <unistd.h>
 
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <memory>
 #include <numbers>
 #include <stdexcept>
 
+#include "report/scratch_file.hpp"
 #include "report/text.hpp"
 
 namespace cellstow::report {
@@ -20,27 +16,6 @@ constexpr const char* cut = "CUT";
 constexpr const char* etch = "ETCH";
 constexpr const char* bend_up = "BEND_UP";
 constexpr const char* bend_down = "BEND_DOWN";
-
-/// The library writes to files only, so a cut file goes through one that lives as long as this.
-class ScratchFile {
- public:
-  ScratchFile() : path_((std::filesystem::temp_directory_path() / "cut-XXXXXX").string()) {
-    const int descriptor = mkstemp(path_.data());
-    if (descriptor < 0) throw std::runtime_error("no room for a temporary file: " + path_);
-    close(descriptor);
-  }
-  ~ScratchFile() { unlink(path_.c_str()); }
-  ScratchFile(const ScratchFile&) = delete;
-  ScratchFile& operator=(const ScratchFile&) = delete;
-  const std::string& path() const { return path_; }
-  std::string bytes() const {
-    std::ifstream file(path_, std::ios::binary);
-    return {std::istreambuf_iterator<char>(file), {}};
-  }
-
- private:
-  std::string path_;
-};
 
 DL_Attributes on(const char* layer) { return {layer, 256, -1, "BYLAYER", 1.0}; }
 

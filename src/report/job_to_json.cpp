@@ -358,6 +358,12 @@ Json job_to_json(const survey::Job& job) {
   out["cell"] = cell_json(job.cell);
   if (job.string) out["string"] = string_json(*job.string);
   out["rules"] = rules_json(job.rules);
+  out["stock"] = {{"sheet_length_mm", mm(job.stock.sheet_length)},
+                  {"sheet_width_mm", mm(job.stock.sheet_width)},
+                  {"sheet_margin_mm", mm(job.stock.sheet_margin)},
+                  {"part_gap_mm", mm(job.stock.part_gap)},
+                  {"bar_mm", mm(job.stock.bar)},
+                  {"saw_kerf_mm", mm(job.stock.saw_kerf)}};
   out["drawings"] = drawings_json(job.drawings);
   out["cavities"] = list(job.cavities, cavity);
   return out;

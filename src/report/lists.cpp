@@ -5,9 +5,11 @@
 
 #include "report/limits_words.hpp"
 #include "report/mock_up.hpp"
+#include "report/stock_lists.hpp"
 #include "report/tables.hpp"
 #include "report/text.hpp"
 #include "report/wired.hpp"
+#include "report/xlsx.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -50,5 +52,22 @@ std::string plywood_csv(const survey::Job& job, const plan::Plan& plan) { return
 std::string fixing_bolts_csv(const plan::Plan& plan) { return csv(fixing_bolts(plan)); }
 
 std::string checks_csv(const plan::Plan& plan) { return csv(checks(plan)); }
+
+std::string sheet_plan_csv(const survey::Job& job, const plan::Plan& plan) { return csv(sheet_plan(job, plan)); }
+
+std::string bar_plan_csv(const survey::Job& job, const plan::Plan& plan) { return csv(bar_plan(job, plan)); }
+
+std::string buying_list_csv(const survey::Job& job, const plan::Plan& plan) { return csv(buying_list(job, plan)); }
+
+std::string lists_xlsx(const survey::Job& job, const plan::Plan& plan) {
+  return to_xlsx({{"cut list", cut_list(plan)},
+                  {"sheets", sheet_plan(job, plan)},
+                  {"bars", bar_plan(job, plan)},
+                  {"buying list", buying_list(job, plan)},
+                  {"hole schedule", hole_schedule(job, plan)},
+                  {"weights", weights(job, plan)},
+                  {"checks", checks(plan)},
+                  {"limits", all_limits(plan)}});
+}
 
 }  // namespace cellstow::report

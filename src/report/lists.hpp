@@ -17,5 +17,11 @@ std::string plywood_csv(const survey::Job& job, const plan::Plan& plan);   ///< 
 std::string checks_csv(const plan::Plan& plan);
 std::string links_csv(const survey::Job& job, const plan::Plan& plan);  ///< empty without links
 std::string link_kinds_csv(const plan::Plan& plan);                     ///< empty without links
+std::string sheet_plan_csv(const survey::Job& job, const plan::Plan& plan);
+std::string bar_plan_csv(const survey::Job& job, const plan::Plan& plan);
+std::string buying_list_csv(const survey::Job& job, const plan::Plan& plan);
+
+/// All lists in one workbook, a sheet each.
+std::string lists_xlsx(const survey::Job& job, const plan::Plan& plan);
 
 }  // namespace cellstow::report

@@ -68,7 +68,7 @@ std::optional<BracketPlace> place_on(const box::Box& box, const box::WallRun& wa
 
 PlaceResult bracket_places(const box::Box& box, const survey::Cavity& cavity, const survey::Rules& rules, const survey::Fixing& fixing, const survey::Thread& thread) {
   PlaceResult out;
-  const std::vector<box::WallRun> walls = box::wall_runs(box.layout.outline, rules.wall);
+  const std::vector<box::WallRun> walls = box::wall_runs(box::inset(box.layout.outline, rules.flange), rules.wall);
   const BracketFrame frame = bracket_frame(thread, 0, false);
   std::string met;
   const bool level = std::abs(fixing.axis[2]) >= square_cos;

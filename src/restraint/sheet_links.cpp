@@ -102,7 +102,7 @@ Link wall_link(const box::Box& box, const survey::Rules& rules, const box::WallR
 
 void add_walls(const box::Box& box, const survey::Rules& rules, SheetLinks& out) {
   if (box.layout.outline.empty() || box.layout.blocks.empty() || rules.wall <= core::Length{}) return;
-  const std::vector<box::WallRun> walls = box::wall_runs(box.layout.outline, rules.wall);
+  const std::vector<box::WallRun> walls = box::wall_runs(box::inset(box.layout.outline, rules.flange), rules.wall);
   double height_mm = 0;
   for (const packing::Block& block : box.layout.blocks) height_mm = std::max(height_mm, (block.body.high.z - box.layout.z_bottom).mm() - rules.floor.mm() - rules.liner.mm());
   for (const box::WallRun& wall : walls) {

@@ -24,6 +24,19 @@ std::optional<std::string> read_revision(const Node& node) {
   return {};
 }
 
+std::optional<Stock> read_stock(const Node& node) {
+  const auto fields = Fields::of(node, "stock");
+  if (!fields) return {};
+  Stock stock;
+  set(*fields, "sheet_length_mm", stock.sheet_length, read_size);
+  set(*fields, "sheet_width_mm", stock.sheet_width, read_size);
+  set(*fields, "sheet_margin_mm", stock.sheet_margin, read_size_or_zero);
+  set(*fields, "part_gap_mm", stock.part_gap, read_size_or_zero);
+  set(*fields, "bar_mm", stock.bar, read_size);
+  set(*fields, "saw_kerf_mm", stock.saw_kerf, read_size_or_zero);
+  return stock;
+}
+
 void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catalogue& catalogue,
                 Job& job) {
   if (const auto schema = fields.find("$schema"))
@@ -36,6 +49,7 @@ void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catal
   set(fields, "drawings", job.drawings, read_drawings);
   if (auto rules = read_rules(fields.find("rules"), fields.node(), allowed, catalogue))
     job.rules = *rules;
+  set(fields, "stock", job.stock, read_stock);
   set_needed(fields, "cavities", job.cavities, read_cavities, catalogue);
 }
 

@@ -158,6 +158,8 @@ TEST_CASE("every key of a full job lands in its place") {
   CHECK(job.rules.materials.wall.bend_may_crack);
   CHECK(job.rules.materials.wall.k_factor == 0.41);
   CHECK(job.revision == "C2");
+  CHECK(job.stock.sheet_width == Length::from_mm(1500));
+  CHECK(job.stock.saw_kerf == Length::from_mm(2.5));
   CHECK(job.rules.flange == mm(4));
   CHECK(job.rules.build == survey::Build::welded_panels);
   CHECK(job.rules.cut_files == survey::CutFiles::cut_only);

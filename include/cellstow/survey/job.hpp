@@ -278,6 +278,15 @@ struct DrawingRules {
   Length ply = Length::from_um(6'000);         ///< thickness of the mock-up's plywood
 };
 
+/// What the shop buys sheet and bar in, and cuts with.
+struct Stock {
+  Length sheet_length = Length::from_um(2'500'000), sheet_width = Length::from_um(1'250'000);
+  Length sheet_margin = Length::from_um(10'000);   ///< kept free along the edges of a sheet
+  Length part_gap = Length::from_um(8'000);        ///< between two parts on a sheet
+  Length bar = Length::from_um(6'000'000);
+  Length saw_kerf = Length::from_um(3'000);
+};
+
 struct Job {
   std::string title;                           ///< free text; may be empty
   std::string revision = "A";                  ///< stands on every drawing and part; at most 8 letters or figures
@@ -285,6 +294,7 @@ struct Job {
   Cell cell;
   std::optional<StringSpec> string;
   Rules rules;
+  Stock stock;
   std::vector<Cavity> cavities;
   DrawingRules drawings;
 };

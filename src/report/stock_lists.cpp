@@ -1,0 +1,152 @@
+#include "report/stock_lists.hpp"
+
+#include <cmath>
+#include <map>
+#include <tuple>
+
+#include "cellstow/fabrication/bar_stock.hpp"
+#include "cellstow/fabrication/sheet_stock.hpp"
+#include "report/text.hpp"
+#include "report/words.hpp"
+
+namespace cellstow::report {
+namespace {
+
+using core::Length;
+using fabrication::BarPiece;
+using fabrication::BarPlan;
+using fabrication::SheetPiece;
+using fabrication::SheetPlan;
+
+/// Sheet bought as one: material and thickness in mm.
+using SheetKind = std::pair<std::string, double>;
+/// Bar bought as one: material, width, thickness.
+using BarKind = std::tuple<std::string, Length, Length>;
+
+std::string sheet_name(const SheetKind& kind) { return kind.first + ", " + number(kind.second, 2) + " mm"; }
+std::string bar_name(const BarKind& kind) {
+  return "flat bar " + mm_text(std::get<1>(kind)) + " x " + mm_text(std::get<2>(kind)) + ", " + std::get<0>(kind);
+}
+
+/// Rounded up: a rectangle never smaller than the part.
+Length up(double mm) { return Length::from_um(static_cast<core::Um>(std::ceil(mm * 1000 - 1e-6))); }
+
+std::map<SheetKind, SheetPlan> sheets_of(const survey::Job& job, const plan::Plan& plan) {
+  std::map<SheetKind, std::vector<SheetPiece>> pieces;
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (const fabrication::SheetPart& part : box.sheet.parts) {
+        const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
+        pieces[{part.material, part.thickness}].push_back(
+            {part.mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part.flat), part.quantity});
+      }
+    }
+  }
+  std::map<SheetKind, SheetPlan> plans;
+  const survey::Stock& stock = job.stock;
+  for (const auto& [kind, some] : pieces) {
+    plans[kind] = fabrication::lay_on_sheets(some, stock.sheet_length, stock.sheet_width, stock.sheet_margin, stock.part_gap);
+  }
+  return plans;
+}
+
+std::map<BarKind, BarPlan> bars_of(const survey::Job& job, const plan::Plan& plan) {
+  std::map<BarKind, std::vector<BarPiece>> pieces;
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (const restraint::Strap& strap : box.straps.straps) {
+        if (strap.cut_length > Length() && strap.quantity > 0) {
+          pieces[{strap.material, strap.width, strap.thickness}].push_back({strap.mark, strap.cut_length, strap.quantity});
+        }
+      }
+    }
+  }
+  std::map<BarKind, BarPlan> plans;
+  for (const auto& [kind, some] : pieces) plans[kind] = fabrication::cut_bars(some, job.stock.bar, job.stock.saw_kerf);
+  return plans;
+}
+
+std::string bar_words(const BarPlan& bars) {
+  return bars.proven() ? "as few as there can be" : "no fewer than " + std::to_string(bars.bound) + " could do";
+}
+
+void buy_stock(Table& out, const survey::Job& job, const plan::Plan& plan) {
+  for (const auto& [kind, sheets] : sheets_of(job, plan)) {
+    const std::string size = mm_text(job.stock.sheet_length) + " x " + mm_text(job.stock.sheet_width) + " mm";
+    if (!sheets.sheets.empty()) {
+      out.rows.push_back({"sheet " + sheet_name(kind), std::to_string(sheets.sheets.size()), "sheets", size,
+                          "parts laid by the rectangles round them; by area no fewer than " + std::to_string(sheets.bound)});
+    }
+    for (const SheetPiece& piece : sheets.too_large) {
+      out.rows.push_back({"sheet " + sheet_name(kind), std::to_string(piece.quantity), "parts", mm_text(piece.length) + " x " + mm_text(piece.width) + " mm",
+                          piece.mark + " does not fit on a stock sheet of " + size});
+    }
+  }
+  for (const auto& [kind, bars] : bars_of(job, plan)) {
+    if (!bars.bars.empty()) {
+      out.rows.push_back({bar_name(kind), std::to_string(bars.bars.size()), "bars", mm_text(job.stock.bar) + " mm", bar_words(bars)});
+    }
+    for (const BarPiece& piece : bars.too_long) {
+      out.rows.push_back({bar_name(kind), std::to_string(piece.quantity), "pieces", mm_text(piece.length) + " mm",
+                          piece.mark + " is longer than a stock bar of " + mm_text(job.stock.bar) + " mm"});
+    }
+  }
+}
+
+void buy_pieces(Table& out, const plan::Plan& plan) {
+  std::map<std::string, int> foot_bolts;
+  std::map<std::tuple<std::string, std::string, std::string>, double> loose;
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    for (const plan::BoxPlan& box : cavity.boxes) {
+      for (const restraint::Strap& strap : box.straps.straps) {
+        if (!strap.bolt.empty()) foot_bolts[strap.bolt] += 2 * strap.quantity;
+      }
+      for (const fabrication::LooseItem& item : box.sheet.loose) loose[{item.name, item.unit, item.what_for}] += item.quantity;
+    }
+  }
+  for (const auto& [bolt, count] : foot_bolts) {
+    out.rows.push_back({"bolt " + bolt + " with nut and washers", std::to_string(count), "pieces", "", "straps' feet"});
+  }
+  for (const auto& [item, quantity] : loose) {
+    out.rows.push_back({std::get<0>(item), number(quantity, 2), std::get<1>(item), "", std::get<2>(item)});
+  }
+}
+
+}  // namespace
+
+Table sheet_plan(const survey::Job& job, const plan::Plan& plan) {
+  Table out{{"sheet", "sheet no.", "of it filled", "part", "from the left mm", "from the bottom mm", "along mm", "across mm"}, {}};
+  for (const auto& [kind, sheets] : sheets_of(job, plan)) {
+    for (std::size_t i = 0; i < sheets.sheets.size(); ++i) {
+      for (const fabrication::LaidPiece& piece : sheets.sheets[i].pieces) {
+        out.rows.push_back({sheet_name(kind), std::to_string(i + 1), percent(sheets.sheets[i].filled), piece.mark, mm_text(piece.x), mm_text(piece.y),
+                            mm_text(piece.length), mm_text(piece.width)});
+      }
+    }
+  }
+  return out;
+}
+
+Table bar_plan(const survey::Job& job, const plan::Plan& plan) {
+  Table out{{"bar", "bar no.", "cut", "part", "length mm", "left over mm"}, {}};
+  for (const auto& [kind, bars] : bars_of(job, plan)) {
+    for (std::size_t i = 0; i < bars.bars.size(); ++i) {
+      const fabrication::CutBar& bar = bars.bars[i];
+      for (std::size_t k = 0; k < bar.marks.size(); ++k) {
+        out.rows.push_back({bar_name(kind), std::to_string(i + 1), std::to_string(k + 1), bar.marks[k], mm_text(bar.lengths[k]),
+                            k + 1 == bar.marks.size() ? mm_text(bar.drop) : ""});
+      }
+    }
+  }
+  return out;
+}
+
+Table buying_list(const survey::Job& job, const plan::Plan& plan) {
+  Table out{{"what", "how many", "unit", "size", "note"}, {}};
+  out.rows.push_back({"cell " + job.cell.name, std::to_string(plan.totals.cells), "pieces", "", "and spares, at the shop's choice"});
+  buy_stock(out, job, plan);
+  buy_pieces(out, plan);
+  return out;
+}
+
+}  // namespace cellstow::report
