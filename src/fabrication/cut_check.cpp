@@ -58,15 +58,6 @@ double gap_between(const Corners& p, const Corners& q) {
   return least;
 }
 
-bool inside(FlatPoint p, const Corners& path) {
-  bool in = false;
-  for (std::size_t i = 0; i < path.size(); ++i) {
-    const FlatPoint &q = path[i], &r = path[(i + 1) % path.size()];
-    if ((q.b > p.b) != (r.b > p.b) && p.a < q.a + (p.b - q.b) / (r.b - q.b) * (r.a - q.a)) in = !in;
-  }
-  return in;
-}
-
 double narrowest(const FlatHole& hole) {
   if (hole.kind != HoleKind::contour) return hole.diameter;
   const FlatExtent extent = extent_of(hole.contour);

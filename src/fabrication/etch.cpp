@@ -38,15 +38,6 @@ bool crosses(const Room& room, const Corners& path) {
   return false;
 }
 
-bool inside(FlatPoint p, const Corners& path) {
-  bool in = false;
-  for (std::size_t i = 0; i < path.size(); ++i) {
-    const FlatPoint &q = path[i], &r = path[(i + 1) % path.size()];
-    if ((q.b > p.b) != (r.b > p.b) && p.a < q.a + (p.b - q.b) / (r.b - q.b) * (r.a - q.a)) in = !in;
-  }
-  return in;
-}
-
 /// The metal where lettering may go: inside the outline, outside holes and bends.
 struct Metal {
   Corners outline;

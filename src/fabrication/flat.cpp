@@ -101,6 +101,15 @@ std::vector<FlatPoint> straightened(const Path& path, double sag) {
   return corners;
 }
 
+bool inside(FlatPoint p, const std::vector<FlatPoint>& corners) {
+  bool in = false;
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const FlatPoint &q = corners[i], &r = corners[(i + 1) % corners.size()];
+    if ((q.b > p.b) != (r.b > p.b) && p.a < q.a + (p.b - q.b) / (r.b - q.b) * (r.a - q.a)) in = !in;
+  }
+  return in;
+}
+
 double signed_area(const Path& path) {
   double sum = 0;
   for (std::size_t i = 0; i < path.size(); ++i) {

@@ -32,14 +32,6 @@ struct View {
   }
 };
 
-BayRegion with_axes_swapped(const BayRegion& region) {
-  BayRegion swapped{region.y, region.x, {}};
-  for (std::size_t j = 0; j < region.rows(); ++j) {
-    for (std::size_t i = 0; i < region.columns(); ++i) swapped.free.push_back(region.is_free(i, j));
-  }
-  return swapped;
-}
-
 BayRegion turned_over(const BayRegion& region) {
   BayRegion over{region.x, {}, {}};
   for (auto y = region.y.rbegin(); y != region.y.rend(); ++y) over.y.push_back(region.y.back() - *y);
@@ -63,7 +55,7 @@ bool lies_low(const BayRegion& region) {
 }
 
 std::vector<View> views_of(const BayRegion& region) {
-  std::vector<View> views{{region, false, false}, {with_axes_swapped(region), true, false}};
+  std::vector<View> views{{region, false, false}, {swapped_region(region), true, false}};
   for (View& view : views) {
     if (!lies_low(view.region)) continue;
     view.region = turned_over(view.region);

@@ -1,7 +1,6 @@
 #include "bay_front.hpp"
 
 #include <algorithm>
-#include <limits>
 
 namespace cellstow::packing {
 namespace {

@@ -93,14 +93,6 @@ std::vector<PlacedRegion> parts(const BayRegion& grid, const std::vector<char>& 
   return regions;
 }
 
-BayRegion swapped_region(const BayRegion& region) {
-  BayRegion turned{region.y, region.x, {}};
-  for (std::size_t j = 0; j < region.rows(); ++j) {
-    for (std::size_t i = 0; i < region.columns(); ++i) turned.free.push_back(region.is_free(i, j));
-  }
-  return turned;
-}
-
 /// The column that holds `at` is parted there.
 BayRegion with_line(const BayRegion& region, Um at, std::size_t& column) {
   BayRegion grid = region;
@@ -125,6 +117,14 @@ std::string BayRegion::key() const {
   for (const Um value : y) add(value);
   key.append(free.begin(), free.end());
   return key;
+}
+
+BayRegion swapped_region(const BayRegion& region) {
+  BayRegion turned{region.y, region.x, {}};
+  for (std::size_t j = 0; j < region.rows(); ++j) {
+    for (std::size_t i = 0; i < region.columns(); ++i) turned.free.push_back(region.is_free(i, j));
+  }
+  return turned;
 }
 
 std::vector<PlacedRegion> regions_of(const region::FreePlan& plan, Um shell_x, Um shell_y) {

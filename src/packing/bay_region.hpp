@@ -31,6 +31,9 @@ struct PlacedRegion { BayRegion region; Um x = 0, y = 0; };
 /// @param shell_x, shell_y  contents keep this from what is not free
 std::vector<PlacedRegion> regions_of(const region::FreePlan& plan, Um shell_x, Um shell_y);
 
+/// The region with x and y exchanged.
+BayRegion swapped_region(const BayRegion& region);
+
 /// Both parts when the region is cut along one free run of the line x = at (or y = at, swapped); along all runs when one does not part it.
 std::vector<std::pair<PlacedRegion, PlacedRegion>> cut_along(const BayRegion& region, Um at, bool swapped);
 

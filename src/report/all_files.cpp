@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "cellstow/fabrication/cut_check.hpp"
@@ -19,6 +20,7 @@
 #include "report/svg.hpp"
 #include "report/text.hpp"
 #include "report/wired.hpp"
+#include "report/xlsx.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -68,30 +70,20 @@ void add_mock_ups(Files& files, const survey::Job& job, const plan::Plan& plan) 
 
 #ifdef CELLSTOW_STEP
 void add_solids(Files& files, const survey::Job& job, const plan::Plan& plan) {
-  for (const plan::CavityPlan& cavity : plan.cavities) {
-    for (const plan::BoxPlan& box : cavity.boxes) {
-      if (!box.sheet.parts.empty()) add(files, "solids/", file_part(box.box.mark) + ".step", to_step(assembly_of(box, job)));
-    }
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    if (!box->sheet.parts.empty()) add(files, "solids/", file_part(box->box.mark) + ".step", to_step(assembly_of(*box, job)));
   }
 }
 #endif
 
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
-  files["lists/cut_list.csv"] = cut_list_csv(plan);
-  files["lists/hole_schedule.csv"] = hole_schedule_csv(job, plan);
-  files["lists/fixing_bolts.csv"] = fixing_bolts_csv(plan);
-  files["lists/weights.csv"] = weights_csv(job, plan);
-  files["lists/checks.csv"] = checks_csv(plan);
-  files["lists/limits.csv"] = limits_csv(plan);
-  if (plan.wiring) {
-    files["lists/links.csv"] = links_csv(job, plan);
-    files["lists/link_kinds.csv"] = link_kinds_csv(plan);
+  const std::vector<NamedList> lists = all_lists(job, plan);
+  for (const NamedList& list : lists) {
+    std::string file = list.name;
+    std::replace(file.begin(), file.end(), ' ', '_');
+    files["lists/" + file + ".csv"] = to_csv(list.table);
   }
-  files["lists/plywood.csv"] = plywood_csv(job, plan);
-  files["lists/sheet_plan.csv"] = sheet_plan_csv(job, plan);
-  files["lists/bar_plan.csv"] = bar_plan_csv(job, plan);
-  files["lists/buying_list.csv"] = buying_list_csv(job, plan);
-  files["lists/lists.xlsx"] = lists_xlsx(job, plan);
+  files["lists/lists.xlsx"] = to_xlsx(lists);
 }
 
 /// What hangs at the bench.

@@ -1,27 +1,25 @@
 #pragma once
-/// The lists as comma-separated text, RFC 4180. Internal to report.
+/// The lists as comma-separated text and as one workbook. Internal to report.
 
 #include <string>
+#include <vector>
 
 #include "cellstow/plan/plan.hpp"
 #include "cellstow/survey/job.hpp"
+#include "report/tables.hpp"
 
 namespace cellstow::report {
 
-std::string cut_list_csv(const plan::Plan& plan);      ///< flat parts, then bars: finished sizes
-std::string hole_schedule_csv(const survey::Job& job, const plan::Plan& plan);
-std::string weights_csv(const survey::Job& job, const plan::Plan& plan);
-std::string limits_csv(const plan::Plan& plan);        ///< what limits each cavity
-std::string fixing_bolts_csv(const plan::Plan& plan);  ///< bolts in the car's own fixings: thread, length, class, torque
-std::string plywood_csv(const survey::Job& job, const plan::Plan& plan);   ///< pieces of the mock-up
-std::string checks_csv(const plan::Plan& plan);
-std::string links_csv(const survey::Job& job, const plan::Plan& plan);  ///< empty without links
-std::string link_kinds_csv(const plan::Plan& plan);                     ///< empty without links
-std::string sheet_plan_csv(const survey::Job& job, const plan::Plan& plan);
-std::string bar_plan_csv(const survey::Job& job, const plan::Plan& plan);
-std::string buying_list_csv(const survey::Job& job, const plan::Plan& plan);
+/// A list and its name: of its file, with low lines between the words, and of its sheet in the workbook.
+struct NamedList {
+  std::string name;   ///< "cut list"
+  Table table;
+};
 
-/// All lists in one workbook, a sheet each.
-std::string lists_xlsx(const survey::Job& job, const plan::Plan& plan);
+/// Every list there is to write; those of links only where the string is known.
+std::vector<NamedList> all_lists(const survey::Job& job, const plan::Plan& plan);
+
+/// Comma-separated, RFC 4180.
+std::string to_csv(const Table& table);
 
 }  // namespace cellstow::report

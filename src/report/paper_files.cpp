@@ -6,7 +6,6 @@
 #include <cmath>
 #include <memory>
 #include <numbers>
-#include <regex>
 
 #include "report/paper_lettering.hpp"
 #include "report/text.hpp"
@@ -143,19 +142,7 @@ std::string to_svg(const Paper& sheet) {
     cairo_surface_finish(surface.get());
   }
   // The library counts its surfaces over the whole run; the count means nothing to a reader.
-  static const std::regex counted("id=\"surface[0-9]+\"");
-  return std::regex_replace(out, counted, "id=\"sheet\"");
-}
-
-std::string to_png(const Paper& sheet, double dots_per_mm) {
-  std::string out;
-  const Surface surface(cairo_image_surface_create(CAIRO_FORMAT_RGB24, static_cast<int>(std::lround(sheet.width * dots_per_mm)), static_cast<int>(std::lround(sheet.height * dots_per_mm))));
-  const Hand hand(cairo_create(surface.get()));
-  cairo_set_source_rgb(hand.get(), 1, 1, 1);
-  cairo_paint(hand.get());
-  draw_all(hand.get(), sheet, dots_per_mm);
-  cairo_surface_write_to_png_stream(surface.get(), take, &out);
-  return out;
+  return with_numbers_replaced(out, "id=\"surface", [](int) { return "id=\"sheet"; });
 }
 
 }  // namespace cellstow::report

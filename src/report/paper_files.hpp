@@ -14,7 +14,4 @@ std::string to_pdf(const std::vector<Paper>& sheets, const std::string& title);
 /// One sheet; its width and height are given in mm, so that it prints at true size.
 std::string to_svg(const Paper& sheet);
 
-/// One sheet as a picture.
-std::string to_png(const Paper& sheet, double dots_per_mm);
-
 }  // namespace cellstow::report

@@ -79,16 +79,6 @@ void add_bend(std::vector<Face>& out, const BendSolid& bend) {
   }
 }
 
-/// Even-odd rule.
-bool inside(const std::vector<ViewPoint>& corners, ViewPoint p) {
-  bool in = false;
-  for (std::size_t i = 0, j = corners.size() - 1; i < corners.size(); j = i++) {
-    const ViewPoint &u = corners[i], &w = corners[j];
-    if ((u.b > p.b) != (w.b > p.b) && p.a < (w.a - u.a) * (p.b - u.b) / (w.b - u.b) + u.a) in = !in;
-  }
-  return in;
-}
-
 }  // namespace
 
 std::string to_text(Aspect aspect) {
@@ -158,7 +148,8 @@ void SolidView::draw(Paper& paper, Spot origin, double scale) const {
 }
 
 bool SolidView::covers(const Facet& facet, ViewPoint p) {
-  return inside(facet.corners, p) && std::none_of(facet.holes.begin(), facet.holes.end(), [&](const auto& hole) { return inside(hole, p); });
+  return fabrication::inside(p, facet.corners) &&
+         std::none_of(facet.holes.begin(), facet.holes.end(), [&](const auto& hole) { return fabrication::inside(p, hole); });
 }
 
 std::optional<ViewPoint> SolidView::spot(std::size_t solid) const {

@@ -13,7 +13,7 @@ namespace cellstow::report {
 enum class Aspect { from_left, from_above, from_behind };
 std::string to_text(Aspect aspect);
 
-struct ViewPoint { double a = 0, b = 0; };   ///< across and up on the view, mm
+using ViewPoint = fabrication::FlatPoint;   ///< across and up on the view, mm
 struct ViewExtent { ViewPoint low, high; double width() const { return high.a - low.a; } double height() const { return high.b - low.b; } };
 
 ViewPoint on_view(Aspect aspect, const fabrication::Space& p);

@@ -6,6 +6,8 @@
 #include <map>
 #include <vector>
 
+#include "report/text.hpp"
+
 namespace cellstow::report {
 namespace {
 
@@ -82,16 +84,8 @@ std::string with_styles_in_order(const std::string& step) {
 }
 
 std::string with_places_numbered(const std::string& step) {
-  const std::string before = "NEXT_ASSEMBLY_USAGE_OCCURRENCE('";
-  std::string out;
-  std::size_t from = 0;
-  int place = 0;
-  for (std::size_t at; (at = step.find(before, from)) != std::string::npos;) {
-    at += before.size();
-    out += step.substr(from, at - from) + std::to_string(++place);
-    from = step.find('\'', at);
-  }
-  return out + step.substr(from);
+  const std::string place = "NEXT_ASSEMBLY_USAGE_OCCURRENCE('";
+  return with_numbers_replaced(step, place, [&](int k) { return place + std::to_string(k); });
 }
 
 }  // namespace

@@ -7,7 +7,7 @@
 #include "cellstow/fabrication/bar_stock.hpp"
 #include "cellstow/fabrication/sheet_stock.hpp"
 #include "report/text.hpp"
-#include "report/words.hpp"
+#include "report/wired.hpp"
 
 namespace cellstow::report {
 namespace {
@@ -31,18 +31,19 @@ std::string bar_name(const BarKind& kind) {
 /// Rounded up: a rectangle never smaller than the part.
 Length up(double mm) { return Length::from_um(static_cast<core::Um>(std::ceil(mm * 1000 - 1e-6))); }
 
-std::map<SheetKind, SheetPlan> sheets_of(const survey::Job& job, const plan::Plan& plan) {
+using Sheets = std::map<SheetKind, SheetPlan>;
+using Bars = std::map<BarKind, BarPlan>;
+
+Sheets sheets_of(const survey::Job& job, const plan::Plan& plan) {
   std::map<SheetKind, std::vector<SheetPiece>> pieces;
-  for (const plan::CavityPlan& cavity : plan.cavities) {
-    for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const fabrication::SheetPart& part : box.sheet.parts) {
-        const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
-        pieces[{part.material, part.thickness}].push_back(
-            {part.mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part.flat), part.quantity});
-      }
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    for (const fabrication::SheetPart& part : box->sheet.parts) {
+      const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
+      pieces[{part.material, part.thickness}].push_back(
+          {part.mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part.flat), part.quantity});
     }
   }
-  std::map<SheetKind, SheetPlan> plans;
+  Sheets plans;
   const survey::Stock& stock = job.stock;
   for (const auto& [kind, some] : pieces) {
     plans[kind] = fabrication::lay_on_sheets(some, stock.sheet_length, stock.sheet_width, stock.sheet_margin, stock.part_gap);
@@ -50,18 +51,16 @@ std::map<SheetKind, SheetPlan> sheets_of(const survey::Job& job, const plan::Pla
   return plans;
 }
 
-std::map<BarKind, BarPlan> bars_of(const survey::Job& job, const plan::Plan& plan) {
+Bars bars_of(const survey::Job& job, const plan::Plan& plan) {
   std::map<BarKind, std::vector<BarPiece>> pieces;
-  for (const plan::CavityPlan& cavity : plan.cavities) {
-    for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const restraint::Strap& strap : box.straps.straps) {
-        if (strap.cut_length > Length() && strap.quantity > 0) {
-          pieces[{strap.material, strap.width, strap.thickness}].push_back({strap.mark, strap.cut_length, strap.quantity});
-        }
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    for (const restraint::Strap& strap : box->straps.straps) {
+      if (strap.cut_length > Length() && strap.quantity > 0) {
+        pieces[{strap.material, strap.width, strap.thickness}].push_back({strap.mark, strap.cut_length, strap.quantity});
       }
     }
   }
-  std::map<BarKind, BarPlan> plans;
+  Bars plans;
   for (const auto& [kind, some] : pieces) plans[kind] = fabrication::cut_bars(some, job.stock.bar, job.stock.saw_kerf);
   return plans;
 }
@@ -70,8 +69,8 @@ std::string bar_words(const BarPlan& bars) {
   return bars.proven() ? "as few as there can be" : "no fewer than " + std::to_string(bars.bound) + " could do";
 }
 
-void buy_stock(Table& out, const survey::Job& job, const plan::Plan& plan) {
-  for (const auto& [kind, sheets] : sheets_of(job, plan)) {
+void buy_stock(Table& out, const survey::Job& job, const Sheets& all_sheets, const Bars& all_bars) {
+  for (const auto& [kind, sheets] : all_sheets) {
     const std::string size = mm_text(job.stock.sheet_length) + " x " + mm_text(job.stock.sheet_width) + " mm";
     if (!sheets.sheets.empty()) {
       out.rows.push_back({"sheet " + sheet_name(kind), std::to_string(sheets.sheets.size()), "sheets", size,
@@ -82,7 +81,7 @@ void buy_stock(Table& out, const survey::Job& job, const plan::Plan& plan) {
                           piece.mark + " does not fit on a stock sheet of " + size});
     }
   }
-  for (const auto& [kind, bars] : bars_of(job, plan)) {
+  for (const auto& [kind, bars] : all_bars) {
     if (!bars.bars.empty()) {
       out.rows.push_back({bar_name(kind), std::to_string(bars.bars.size()), "bars", mm_text(job.stock.bar) + " mm", bar_words(bars)});
     }
@@ -96,13 +95,11 @@ void buy_stock(Table& out, const survey::Job& job, const plan::Plan& plan) {
 void buy_pieces(Table& out, const plan::Plan& plan) {
   std::map<std::string, int> foot_bolts;
   std::map<std::tuple<std::string, std::string, std::string>, double> loose;
-  for (const plan::CavityPlan& cavity : plan.cavities) {
-    for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const restraint::Strap& strap : box.straps.straps) {
-        if (!strap.bolt.empty()) foot_bolts[strap.bolt] += 2 * strap.quantity;
-      }
-      for (const fabrication::LooseItem& item : box.sheet.loose) loose[{item.name, item.unit, item.what_for}] += item.quantity;
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    for (const restraint::Strap& strap : box->straps.straps) {
+      if (!strap.bolt.empty()) foot_bolts[strap.bolt] += 2 * strap.quantity;
     }
+    for (const fabrication::LooseItem& item : box->sheet.loose) loose[{item.name, item.unit, item.what_for}] += item.quantity;
   }
   for (const auto& [bolt, count] : foot_bolts) {
     out.rows.push_back({"bolt " + bolt + " with nut and washers", std::to_string(count), "pieces", "", "straps' feet"});
@@ -112,11 +109,9 @@ void buy_pieces(Table& out, const plan::Plan& plan) {
   }
 }
 
-}  // namespace
-
-Table sheet_plan(const survey::Job& job, const plan::Plan& plan) {
+Table sheet_plan(const Sheets& all_sheets) {
   Table out{{"sheet", "sheet no.", "of it filled", "part", "from the left mm", "from the bottom mm", "along mm", "across mm"}, {}};
-  for (const auto& [kind, sheets] : sheets_of(job, plan)) {
+  for (const auto& [kind, sheets] : all_sheets) {
     for (std::size_t i = 0; i < sheets.sheets.size(); ++i) {
       for (const fabrication::LaidPiece& piece : sheets.sheets[i].pieces) {
         out.rows.push_back({sheet_name(kind), std::to_string(i + 1), percent(sheets.sheets[i].filled), piece.mark, mm_text(piece.x), mm_text(piece.y),
@@ -127,9 +122,9 @@ Table sheet_plan(const survey::Job& job, const plan::Plan& plan) {
   return out;
 }
 
-Table bar_plan(const survey::Job& job, const plan::Plan& plan) {
+Table bar_plan(const Bars& all_bars) {
   Table out{{"bar", "bar no.", "cut", "part", "length mm", "left over mm"}, {}};
-  for (const auto& [kind, bars] : bars_of(job, plan)) {
+  for (const auto& [kind, bars] : all_bars) {
     for (std::size_t i = 0; i < bars.bars.size(); ++i) {
       const fabrication::CutBar& bar = bars.bars[i];
       for (std::size_t k = 0; k < bar.marks.size(); ++k) {
@@ -141,12 +136,20 @@ Table bar_plan(const survey::Job& job, const plan::Plan& plan) {
   return out;
 }
 
-Table buying_list(const survey::Job& job, const plan::Plan& plan) {
+Table buying_list(const survey::Job& job, const plan::Plan& plan, const Sheets& all_sheets, const Bars& all_bars) {
   Table out{{"what", "how many", "unit", "size", "note"}, {}};
   out.rows.push_back({"cell " + job.cell.name, std::to_string(plan.totals.cells), "pieces", "", "and spares, at the shop's choice"});
-  buy_stock(out, job, plan);
+  buy_stock(out, job, all_sheets, all_bars);
   buy_pieces(out, plan);
   return out;
+}
+
+}  // namespace
+
+StockLists stock_lists(const survey::Job& job, const plan::Plan& plan) {
+  const Sheets sheets = sheets_of(job, plan);
+  const Bars bars = bars_of(job, plan);
+  return {sheet_plan(sheets), bar_plan(bars), buying_list(job, plan, sheets, bars)};
 }
 
 }  // namespace cellstow::report

@@ -5,8 +5,11 @@
 
 namespace cellstow::report {
 
-Table sheet_plan(const survey::Job& job, const plan::Plan& plan);   ///< where every flat part lies on its stock sheet
-Table bar_plan(const survey::Job& job, const plan::Plan& plan);     ///< which pieces come from which bar, in the order of cutting
-Table buying_list(const survey::Job& job, const plan::Plan& plan);  ///< cells, sheets, bars, screws, bought-in pieces
+struct StockLists {
+  Table sheet_plan;    ///< where every flat part lies on its stock sheet
+  Table bar_plan;      ///< which pieces come from which bar, in the order of cutting
+  Table buying_list;   ///< cells, sheets, bars, screws, bought-in pieces
+};
+StockLists stock_lists(const survey::Job& job, const plan::Plan& plan);
 
 }  // namespace cellstow::report

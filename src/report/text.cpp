@@ -138,6 +138,17 @@ std::string ascii_line(std::string_view text) {
   return out;
 }
 
+std::string with_numbers_replaced(std::string_view text, std::string_view prefix, const std::function<std::string(int)>& by) {
+  std::string out;
+  int time = 0;
+  std::size_t from = 0;
+  for (std::size_t at; (at = text.find(prefix, from)) != std::string_view::npos;) {
+    out.append(text.substr(from, at - from)).append(by(++time));
+    from = std::min(text.find_first_not_of("0123456789", at + prefix.size()), text.size());
+  }
+  return out.append(text.substr(from));
+}
+
 std::vector<std::string> characters(std::string_view text) {
   std::vector<std::string> out;
   for (const char c : text) {

@@ -1,6 +1,7 @@
 #pragma once
 /// Numbers and user text as the reader sees them, and their escaping. Internal to report.
 
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -48,6 +49,9 @@ std::string shortened(std::string_view text, std::size_t most);
 
 /// Plain ASCII for cut files: other characters become '?'. Control characters become spaces.
 std::string ascii_line(std::string_view text);
+
+/// Every `prefix` and the figures behind it replaced by what `by` gives: for 1 the first time, then for 2, and so on.
+std::string with_numbers_replaced(std::string_view text, std::string_view prefix, const std::function<std::string(int)>& by);
 
 /// Splits into characters of UTF-8 (a broken byte counts as a character).
 std::vector<std::string> characters(std::string_view text);

@@ -58,7 +58,7 @@ void fill(lxw_worksheet* sheet, const Table& table, lxw_format* bold) {
 
 }  // namespace
 
-std::string to_xlsx(const std::vector<std::pair<std::string, Table>>& sheets) {
+std::string to_xlsx(const std::vector<NamedList>& lists) {
   const ScratchFile scratch;
   lxw_workbook* book = workbook_new(scratch.path().c_str());
   if (book == nullptr) throw std::runtime_error("cannot make a workbook");
@@ -67,7 +67,7 @@ std::string to_xlsx(const std::vector<std::pair<std::string, Table>>& sheets) {
   workbook_set_properties(book, &properties);
   lxw_format* bold = workbook_add_format(book);
   format_set_bold(bold);
-  for (const auto& [name, table] : sheets) fill(workbook_add_worksheet(book, name.c_str()), table, bold);
+  for (const auto& [name, table] : lists) fill(workbook_add_worksheet(book, name.c_str()), table, bold);
   if (const lxw_error error = workbook_close(book); error != LXW_NO_ERROR) {
     throw std::runtime_error(std::string("cannot write a workbook: ") + lxw_strerror(error));
   }

@@ -33,16 +33,16 @@ void check_even(const nlohmann::json& rows) {
 
 TEST_CASE("lists: read back with as many fields in every row as in the head") {
   for (const fixture::Case& c : {fixture::two_cavities(), fixture::nasty_names()}) {
-    check_even(read_back(report::cut_list_csv(c.plan)));
-    check_even(read_back(report::hole_schedule_csv(c.job, c.plan)));
-    check_even(read_back(report::weights_csv(c.job, c.plan)));
-    check_even(read_back(report::checks_csv(c.plan)));
+    check_even(read_back(report::to_csv(report::cut_list(c.plan))));
+    check_even(read_back(report::to_csv(report::hole_schedule(c.job, c.plan))));
+    check_even(read_back(report::to_csv(report::weights(c.job, c.plan))));
+    check_even(read_back(report::to_csv(report::checks(c.plan))));
   }
 }
 
 TEST_CASE("lists: what stands in the plan stands in the list") {
   const fixture::Case c = fixture::two_cavities();
-  const auto cuts = read_back(report::cut_list_csv(c.plan));
+  const auto cuts = read_back(report::to_csv(report::cut_list(c.plan)));
   std::size_t parts = 0;
   for (const plan::CavityPlan& cavity : c.plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) parts += box.sheet.parts.size();
@@ -50,12 +50,12 @@ TEST_CASE("lists: what stands in the plan stands in the list") {
   CHECK(cuts.size() == 1 + parts + 4);
   // (560 x 580 - 220 x 198) mm2 x 3 mm x 2.7 g/cm3 is 2.28 kg; drain and notches take a little.
   CHECK(cuts[1] == nlohmann::json({"TW-FLOOR", "floor", "1", "EN AW-5754 H22", "3", "560", "580", "2.27", "1 hole"}));
-  const auto holes = read_back(report::hole_schedule_csv(c.job, c.plan));
+  const auto holes = read_back(report::to_csv(report::hole_schedule(c.job, c.plan)));
   CHECK(holes.size() == 1 + 10);
   CHECK(holes[1][0] == "T1");
   CHECK(holes[1][13] == "84 %");
   CHECK(holes[6][14] == "marked never");
-  const auto weights = read_back(report::weights_csv(c.job, c.plan));
+  const auto weights = read_back(report::to_csv(report::weights(c.job, c.plan)));
   CHECK(weights[5][3] == "726.0");
   CHECK(weights[6][0] == "limit on the plate");
   CHECK(weights[1][13] == "not known");
@@ -63,8 +63,8 @@ TEST_CASE("lists: what stands in the plan stands in the list") {
 
 TEST_CASE("lists: a name with commas, quotes and line ends comes back as it was") {
   const fixture::Case c = fixture::nasty_names();
-  CHECK(read_back(report::cut_list_csv(c.plan))[1][0].get<std::string>() == fixture::nasty);
-  CHECK(read_back(report::checks_csv(c.plan))[1][1].get<std::string>() == fixture::nasty);
+  CHECK(read_back(report::to_csv(report::cut_list(c.plan)))[1][0].get<std::string>() == fixture::nasty);
+  CHECK(read_back(report::to_csv(report::checks(c.plan)))[1][1].get<std::string>() == fixture::nasty);
 }
 
 TEST_CASE("numbers: at most the decimals asked for, never a minus before nothing") {

@@ -78,6 +78,9 @@ Path hole_path(const FlatHole& hole);
 /// Corners only: each arc replaced by chords that stay within `sag` of it.
 std::vector<FlatPoint> straightened(const Path& path, double sag = 0.01);
 
+/// Even-odd rule; on an edge either way.
+bool inside(FlatPoint p, const std::vector<FlatPoint>& corners);
+
 /// Enclosed area in mm2, arcs counted exactly; positive when counter-clockwise.
 double signed_area(const Path& path);
 
