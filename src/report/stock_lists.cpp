@@ -59,6 +59,11 @@ Bars bars_of(const survey::Job& job, const plan::Plan& plan) {
         pieces[{strap.material, strap.width, strap.thickness}].push_back({strap.mark, strap.cut_length, strap.quantity});
       }
     }
+    for (const restraint::HoldDown& bar : box->hold_downs.bars) {
+      if (bar.cut_length > Length() && bar.quantity > 0) {
+        pieces[{bar.material, bar.width, bar.thickness}].push_back({bar.mark, bar.cut_length, bar.quantity});
+      }
+    }
   }
   Bars plans;
   for (const auto& [kind, some] : pieces) plans[kind] = fabrication::cut_bars(some, job.stock.bar, job.stock.saw_kerf);
@@ -93,16 +98,22 @@ void buy_stock(Table& out, const survey::Job& job, const Sheets& all_sheets, con
 }
 
 void buy_pieces(Table& out, const plan::Plan& plan) {
-  std::map<std::string, int> foot_bolts;
+  std::map<std::string, int> foot_bolts, bar_screws;
   std::map<std::tuple<std::string, std::string, std::string>, double> loose;
   for (const plan::BoxPlan* box : boxes_of(plan)) {
     for (const restraint::Strap& strap : box->straps.straps) {
       if (!strap.bolt.empty()) foot_bolts[strap.bolt] += 2 * strap.quantity;
     }
+    for (const restraint::HoldDown& bar : box->hold_downs.bars) {
+      if (!bar.screw.empty()) bar_screws[bar.screw] += 2 * bar.quantity;
+    }
     for (const fabrication::LooseItem& item : box->sheet.loose) loose[{item.name, item.unit, item.what_for}] += item.quantity;
   }
   for (const auto& [bolt, count] : foot_bolts) {
     out.rows.push_back({"bolt " + bolt + " with nut and washers", std::to_string(count), "pieces", "", "straps' feet"});
+  }
+  for (const auto& [screw, count] : bar_screws) {
+    out.rows.push_back({"screw " + screw + " with washer and insulating sleeve", std::to_string(count), "pieces", "", "hold-down bars, into the end plates"});
   }
   for (const auto& [item, quantity] : loose) {
     out.rows.push_back({std::get<0>(item), number(quantity, 2), std::get<1>(item), "", std::get<2>(item)});

@@ -1,9 +1,11 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "report/fixture.hpp"
 #include "report/lists.hpp"
+#include "report/stock_lists.hpp"
 #include "report/outside.hpp"
 #include "report/text.hpp"
 
@@ -96,4 +98,28 @@ TEST_CASE("file names: nothing that leads elsewhere or hides") {
   CHECK(report::file_part("wall, front 1") == "wall-front-1");
   CHECK(report::file_part("\xE4\xB8\x96") == "part");
   CHECK(report::file_part(std::string(500, 'a')).size() <= 60);
+}
+
+TEST_CASE("lists: every bar of the cut list is cut from stock, and bought") {
+  fixture::Case c = fixture::two_cavities();
+  restraint::HoldDown bar;
+  bar.mark = "TW-H-B1";
+  bar.block = 1;
+  bar.material = "S235";
+  bar.width = core::Length::from_mm(30);
+  bar.thickness = core::Length::from_mm(8);
+  bar.cut_length = core::Length::from_mm(420);
+  bar.screw = "M6";
+  c.plan.cavities[0].boxes[0].hold_downs.bars.push_back(bar);
+  const report::StockLists stock = report::stock_lists(c.job, c.plan);
+  for (const auto& row : report::bars(c.plan).rows) {
+    CAPTURE(row[0]);
+    const auto cut = std::count_if(stock.bar_plan.rows.begin(), stock.bar_plan.rows.end(), [&](const auto& piece) { return piece[3] == row[0]; });
+    CHECK(std::to_string(cut) == row[2]);
+  }
+  const auto bought = [&](const std::string& what) {
+    return std::any_of(stock.buying_list.rows.begin(), stock.buying_list.rows.end(), [&](const auto& row) { return row[0] == what; });
+  };
+  CHECK(bought("flat bar 30 x 8, S235"));
+  CHECK(bought("screw M6 with washer and insulating sleeve"));
 }
