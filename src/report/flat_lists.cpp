@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <string_view>
 
 #include "report/text.hpp"
 
@@ -10,6 +11,9 @@ namespace cellstow::report {
 namespace {
 
 using namespace fabrication;
+
+/// Without B, which stands at bend lines, and without I and O, which are read as figures.
+constexpr std::string_view hole_letters = "ACDEFGHJKLMNPQRSTUVWXYZ";
 
 constexpr double same = 0.05;   // mm: shown with one decimal, the same figure
 
@@ -50,8 +54,8 @@ std::vector<std::string> hole_marks(const std::vector<FlatHole>& holes) {
     const auto found = std::find(kinds.begin(), kinds.end(), kind);
     const std::size_t i = static_cast<std::size_t>(found - kinds.begin());
     if (found == kinds.end()) kinds.push_back(kind), counts.push_back(0);
-    const std::string letter(1, static_cast<char>('A' + i % 26));
-    marks.push_back((i < 26 ? letter : letter + letter) + std::to_string(++counts[i]));
+    const std::string letter(1, hole_letters[i % hole_letters.size()]);
+    marks.push_back((i < hole_letters.size() ? letter : letter + letter) + std::to_string(++counts[i]));
   }
   return marks;
 }

@@ -13,7 +13,7 @@ namespace cellstow::report {
 /// "Ø5.5", "slot 6.6 × 12 at 90°"; "opening" for other shapes, which are dimensioned corner by corner.
 std::string hole_size(const fabrication::FlatHole& hole, survey::DrawnUnits units);
 
-/// A mark for every hole, in the order of the holes: a letter for each kind and size, then a number.
+/// A mark for every hole, in the order of the holes: a letter for each kind and size (never B: bend lines), then a number.
 std::vector<std::string> hole_marks(const std::vector<fabrication::FlatHole>& holes);
 
 bool is_level(const fabrication::BendLine& bend);

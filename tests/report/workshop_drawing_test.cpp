@@ -2,8 +2,10 @@
 
 #include <cmath>
 #include <fstream>
+#include <set>
 
 #include "report/flat_drawing.hpp"
+#include "report/flat_lists.hpp"
 #include "report/outside.hpp"
 #include "report/paper_files.hpp"
 #include "report/paper_marks.hpp"
@@ -108,4 +110,15 @@ TEST_CASE("workshop drawings: scales are the standard ones and inches are asked 
   CHECK(drawing_scale(100, 1001, 200, 100) == 20);
   CHECK(size_text(254, survey::DrawnUnits::mm) == "254");
   CHECK(size_text(254, survey::DrawnUnits::mm_and_inch) == "254 [10]");
+}
+
+TEST_CASE("workshop drawings: no hole is marked like a bend line, nor with a letter that is read as a figure") {
+  std::vector<fabrication::FlatHole> holes;
+  for (int kind = 0; kind < 30; ++kind) holes.push_back(fabrication::round_hole({10.0 * kind, 10}, 5 + kind, "hole"));
+  const std::vector<std::string> marks = report::hole_marks(holes);
+  CHECK(std::set<std::string>(marks.begin(), marks.end()).size() == holes.size());
+  for (const std::string& mark : marks) {
+    CAPTURE(mark);
+    CHECK(mark.find_first_of("BIO") == std::string::npos);
+  }
 }
