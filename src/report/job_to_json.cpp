@@ -272,9 +272,24 @@ Json rules_json(const survey::Rules& rules) {
 
 // ---- cavities --------------------------------------------------------------
 
+Json measured_corner(const survey::MeasuredCorner& corner) {
+  Json out = Json::object();
+  if (!corner.name.empty()) out["name"] = corner.name;
+  put(out, "give_or_take_mm", corner.give_or_take, mm);
+  return out;
+}
+
+Json measured_json(const survey::Measured& measured) {
+  Json out = {{"by", word(measured.by, {"corners", "tape", "picture", "drawing", "list", "scan"})}};
+  if (!measured.corners.empty()) out["corners"] = list(measured.corners, measured_corner);
+  if (!measured.remarks.empty()) out["remarks"] = measured.remarks;
+  return out;
+}
+
 Json section(const survey::Section& section) {
   Json out = {{"station_mm", mm(section.station)}, {"outline_mm", outline(section.outline)}};
   if (!section.holes.empty()) out["holes_mm"] = list(section.holes, outline);
+  if (section.measured) out["measured"] = measured_json(*section.measured);
   return out;
 }
 

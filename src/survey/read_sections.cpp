@@ -32,6 +32,37 @@ std::optional<std::vector<Ring>> read_holes(const Node& node, const std::optiona
   return holes;
 }
 
+constexpr Word<MeasuredBy> measured_by_words[] = {
+    {"corners", MeasuredBy::corners}, {"tape", MeasuredBy::tape}, {"picture", MeasuredBy::picture},
+    {"drawing", MeasuredBy::drawing}, {"list", MeasuredBy::list}, {"scan", MeasuredBy::scan}};
+
+std::optional<MeasuredCorner> read_measured_corner(const Node& node) {
+  const auto fields = Fields::of(node, "measured_corner");
+  if (!fields) return {};
+  MeasuredCorner corner;
+  set(*fields, "name", corner.name, read_text);
+  set(*fields, "give_or_take_mm", corner.give_or_take, read_size_or_zero);
+  return corner;
+}
+
+/// @error E115 not one entry a corner of the outline
+std::optional<Measured> read_measured(const Node& node, const std::optional<Ring>& outline) {
+  const auto fields = Fields::of(node, "measured");
+  if (!fields) return {};
+  Measured measured;
+  set(*fields, "by", measured.by, [](const Node& n) { return read_choice(n, measured_by_words); });
+  if (const auto at = fields->find("corners")) {
+    const std::size_t least = outline ? outline->size() : 0;
+    const auto nodes = read_list(*at, least, outline ? least : most_vertices, "corners, one a vertex of the outline");
+    if (nodes)
+      if (auto corners = read_each<MeasuredCorner>(*nodes, read_measured_corner)) measured.corners = std::move(*corners);
+  }
+  if (const auto at = fields->find("remarks"))
+    if (const auto nodes = read_list(*at, 0, longest_list, "remarks"))
+      if (auto remarks = read_each<std::string>(*nodes, read_text)) measured.remarks = std::move(*remarks);
+  return measured;
+}
+
 std::optional<ReadSection> read_section(const Node& node) {
   const auto fields = Fields::of(node, "section");
   if (!fields) return {};
@@ -42,6 +73,7 @@ std::optional<ReadSection> read_section(const Node& node) {
   if (const auto at = fields->need("outline_mm")) outline = read_ring(*at);
   if (const auto at = fields->find("holes_mm"))
     if (const auto holes = read_holes(*at, outline)) read.section.holes = *holes;
+  if (const auto at = fields->find("measured")) read.section.measured = read_measured(*at, outline);
   if (node.log->size() != before) return {};
   read.section.outline = *outline;
   return read;
@@ -103,11 +135,18 @@ void check_matching(const std::vector<ReadSection>& in_file) {
   }
 }
 
+/// The outline counter-clockwise; what is known of each corner stays with it.
+void turn_outline(Section& section) {
+  if (runs_clockwise(section.outline) && section.measured && !section.measured->corners.empty())
+    std::reverse(section.measured->corners.begin() + 1, section.measured->corners.end());
+  make_counter_clockwise(section.outline);
+}
+
 /// First vertices stay first, so vertices that matched still do when all sections turn alike.
 std::vector<Section> normalised(std::vector<ReadSection> sorted) {
   std::vector<Section> sections;
   for (ReadSection& read : sorted) {
-    make_counter_clockwise(read.section.outline);
+    turn_outline(read.section);
     for (Ring& hole : read.section.holes) make_clockwise(hole);
     sections.push_back(std::move(read.section));
   }

@@ -98,7 +98,8 @@ TEST_CASE("round trip: every key of the format is written by some sample") {
     if (object.object.ends_with("_file") || object.object.ends_with("_reference")) continue;
     known.insert(object.keys.begin(), object.keys.end());
   }
-  known.erase("$schema");
+  // for editors, and ways of giving something that a resolved job gives in plain corners and numbers
+  for (const char* key : {"$schema"}) known.erase(key);
   CHECK(written == known);
 }
 

@@ -185,6 +185,22 @@ struct Rules {
 
 // ---- cavities --------------------------------------------------------------
 
+/// What the corners of an outline were worked out from.
+enum class MeasuredBy { corners, tape, picture, drawing, list, scan };
+
+/// One corner with what is known of it beyond its place.
+struct MeasuredCorner {
+  std::string name;                            ///< as on the measuring sheet; may be empty
+  std::optional<Length> give_or_take;          ///< in the worst direction; else the cavity's tape_error
+};
+
+/// How an outline was measured.
+struct Measured {
+  MeasuredBy by = MeasuredBy::corners;
+  std::vector<MeasuredCorner> corners;         ///< one a vertex of the outline, in its order; or none
+  std::vector<std::string> remarks;            ///< what the reader of a report should know, most telling first
+};
+
 /// One measured section. Invariant after reading: outline and holes are simple,
 /// at least 3 vertices each, none repeated; the outline is counter-clockwise and the holes clockwise
 /// in (a, b), and every hole lies inside the outline.
@@ -192,6 +208,7 @@ struct Section {
   Length station;
   std::vector<Point2> outline;
   std::vector<std::vector<Point2>> holes;
+  std::optional<Measured> measured;            ///< empty: plain corners, nothing more known
 };
 
 enum class Between { common, straight };
