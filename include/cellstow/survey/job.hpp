@@ -208,7 +208,7 @@ struct Section {
   Length station;
   std::vector<Point2> outline;
   std::vector<std::vector<Point2>> holes;
-  std::optional<Measured> measured;            ///< empty: plain corners, nothing more known
+  std::optional<Measured> measured{};          ///< empty: plain corners, nothing more known
 };
 
 enum class Between { common, straight };
