@@ -39,17 +39,36 @@ void add_drain(const Shape& shape, Openings& found) {
                             : "no drain hole drawn: the floor is too narrow at its front left corner");
 }
 
-/// Centres of glands and breather along a wall of the given size; empty when it is too small.
-std::vector<WallOpening> high_holes(std::size_t side, double length, double foot, double top) {
+/// Rim to rim at least the larger hole's diameter.
+bool clear_of(const std::vector<WallOpening>& others, std::size_t side, double along, double z) {
+  return std::all_of(others.begin(), others.end(), [&](const WallOpening& other) {
+    const double apart = std::hypot(other.along - along, other.z - z);
+    return other.side != side || apart >= (other.diameter + openings::breather_mm) / 2 + std::max(other.diameter, openings::breather_mm);
+  });
+}
+
+/// One diameter of sheet over it, so that its nut lies above the cells; nothing where the wall is too small.
+std::optional<WallOpening> breather_place(const Shape& shape, std::size_t side, double top, const std::vector<WallOpening>& glands) {
   using namespace openings;
-  constexpr double gland_edge = (clear_diameters + 0.5) * gland_mm;
-  constexpr double breather_edge = (clear_diameters + 0.5) * breather_mm;
-  constexpr double second = gland_edge + (clear_diameters + 1) * gland_mm;
-  constexpr double third = second + (clear_diameters + 0.5) * gland_mm + breather_mm / 2;
-  if (length < third + breather_edge || top - foot < 2 * gland_edge) return {};
-  return {{side, gland_edge, top - gland_edge, gland_mm, "cable gland 1"},
-          {side, second, top - gland_edge, gland_mm, "cable gland 2"},
-          {side, third, top - breather_edge, breather_mm, "breather"}};
+  constexpr double from_corner = (clear_diameters + 0.5) * breather_mm, step_mm = 5;
+  const double z = top - 1.5 * breather_mm, length = shape.sides[side].length;
+  if (z - from_corner < shape.floor_top) return std::nullopt;
+  for (double along = from_corner; along <= length - from_corner; along += step_mm) {
+    if (clear_of(glands, side, along, z)) return WallOpening{side, along, z, breather_mm, "breather"};
+  }
+  return std::nullopt;
+}
+
+void add_glands(const Shape& shape, double top, const std::vector<CableHole>& cables, Openings& found) {
+  for (const CableHole& hole : cables) {
+    const Side& side = shape.sides.at(hole.side);
+    found.in_walls.push_back({hole.side, hole.along_mm, hole.z_mm, hole.diameter_mm, hole.what});
+    const double over = top - (hole.z_mm + hole.diameter_mm / 2);
+    found.checks.push_back(core::check_at_least("sheet over a gland's hole", shape.mark + ", " + side_name(side) + ", " + hole.what, over, shape.wall, "mm",
+                                                "rim to the wall's upper edge or fold, one thickness; common practice, no source",
+                                                fmt::format("{:.1f} mm more \"headroom_mm\"", 2 * (shape.wall - over))));
+  }
+  if (cables.empty()) found.notes.push_back("no holes drawn for cable glands: the links list says why, or where they come; never through the lid");
 }
 
 /// Distance from the wall's inner face to the body across the hole, or nothing when the hole does not look at it.
@@ -84,17 +103,20 @@ void note_room_behind(const Shape& shape, const packing::BoxLayout& layout, Open
 
 }  // namespace
 
-Openings find_openings(const Shape& shape, const packing::BoxLayout& layout, double top) {
+Openings find_openings(const Shape& shape, const packing::BoxLayout& layout, double top, const std::vector<CableHole>& cables) {
   Openings found;
   add_drain(shape, found);
+  add_glands(shape, top, cables, found);
   std::size_t longest = 0;
   for (std::size_t i = 1; i < shape.sides.size(); ++i) {
     if (shape.sides[i].length > shape.sides[longest].length) longest = i;
   }
-  found.in_walls = high_holes(longest, shape.sides[longest].length, shape.floor_top, top);
-  if (found.in_walls.empty()) found.notes.push_back("no holes drawn for cable glands and breather: no wall is long and high enough");
+  if (const auto breather = breather_place(shape, longest, top, found.in_walls)) {
+    found.in_walls.push_back(*breather);
+  } else {
+    found.notes.push_back("no hole drawn for the breather: the longest wall has no room for it");
+  }
   note_room_behind(shape, layout, found);
-  found.notes.push_back("holes may be moved before cutting; glands and breather never through the lid");
   return found;
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "cellstow/fabrication/sheet_work.hpp"
 #include "shape.hpp"
 
 namespace cellstow::fabrication {
@@ -13,7 +14,6 @@ namespace cellstow::fabrication {
 namespace openings {
 inline constexpr double drain_mm = 8;
 inline constexpr double breather_mm = 12;     ///< clearance for an M12 breather
-inline constexpr double gland_mm = 25;        ///< clearance for an M25 cable gland
 inline constexpr double clear_diameters = 2;  ///< from the hole's rim to an edge or another hole
 inline constexpr double room_inside_mm = 30;  ///< for a gland's nut and the bend of the cable
 }  // namespace openings
@@ -28,14 +28,15 @@ struct WallOpening {
 struct Openings {
   std::optional<FlatPoint> drain;   ///< in u, v
   std::vector<WallOpening> in_walls;
+  std::vector<core::Check> checks;
   std::vector<std::string> notes;
 };
 
-/// One drain in the floor at the box's lowest-u, lowest-v corner; two cable glands and a breather high on the longest side
-/// (the first along the outline when two are alike).
+/// One drain in the floor at the box's lowest-u, lowest-v corner; the cables' glands where the wiring asks for them; a breather high on
+/// the longest side (the first along the outline when two are alike), as near its start as the glands leave room.
 ///
 /// @param top  height of the walls' highest flat strip
-Openings find_openings(const Shape& shape, const packing::BoxLayout& layout, double top);
+Openings find_openings(const Shape& shape, const packing::BoxLayout& layout, double top, const std::vector<CableHole>& cables);
 
 /// Those of one side, as holes in a face: `at` turns along and height into the face's own axes.
 template <class At>

@@ -166,7 +166,8 @@ std::string to_text(LidStyle style) {
   return {};
 }
 
-SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision, const survey::Cell* cell) {
+SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision, const survey::Cell* cell,
+                          const std::vector<CableHole>& cables) {
   SheetWork work;
   if (box.layout.outline.empty()) return work;
   const Shape shape = shape_of(box, rules, revision);
@@ -174,7 +175,7 @@ SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const
   const bool folds = work.construction != Construction::welded_panels;
   const Mouth mouth = choose_mouth(shape, folds);
   const double strip_top = mouth.folded_flange ? mouth.walls_top - shape.bend.setback_mm() : mouth.walls_top;
-  Openings openings = find_openings(shape, box.layout, strip_top);
+  Openings openings = find_openings(shape, box.layout, strip_top, cables);
   for (std::size_t side = 0; side < shape.sides.size(); ++side) {
     for (const double along : side_screws(shape, side, mouth)) {
       openings.in_walls.push_back({side, along, mouth.side_screw_z, shop::press_nut_hole_mm, "press nut M4"});
@@ -185,6 +186,7 @@ SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const
   if (!folds) add_welded_panels(shape, mouth, openings, work);
   add_lid(shape, mouth, box.layout, cell, work);
   work.notes.insert(work.notes.end(), openings.notes.begin(), openings.notes.end());
+  work.checks.insert(work.checks.end(), openings.checks.begin(), openings.checks.end());
   if (work.construction == Construction::folded_wrap) {
     work.notes.push_back("fold the wrap's mouth flanges before its walls, if it has any; see that the second wall clears the punch");
   }

@@ -214,7 +214,30 @@ void follow_loads(const survey::Job& job, const survey::Catalogue& catalogue, Pl
   }
 }
 
-void judge(const survey::Job& job, int places, Plan& plan) {
+/// The gland holes of one box, where its cables leave.
+std::vector<fabrication::CableHole> cable_holes(const Plan& plan, int box) {
+  std::vector<fabrication::CableHole> holes;
+  for (const wiring::BoxExit& exit : plan.exits->exits) {
+    if (exit.box != box || !exit.way) continue;
+    holes.push_back({static_cast<std::size_t>(exit.way->wall), exit.way->along_mm, exit.z_mm, plan.cabling->cable->gland_hole_mm,
+                     fmt::format("gland {}, {} of cell {}", plan.cabling->cable->gland, exit.pole == wiring::Pole::plus ? "plus" : "minus", exit.cell)});
+  }
+  return holes;
+}
+
+/// The sheet parts once more, with the holes their cables need. Masses stay those of the uncut walls: grams, on the heavy side.
+void cut_glands(const survey::Job& job, Plan& plan) {
+  int index = 0;
+  for (CavityPlan& cavity : plan.cavities) {
+    for (BoxPlan& box : cavity.boxes) {
+      const auto holes = plan.exits ? cable_holes(plan, index) : std::vector<fabrication::CableHole>{};
+      if (!holes.empty()) box.sheet = fabrication::make_sheet_work(box.box, job.rules, job.revision, &job.cell, holes);
+      ++index;
+    }
+  }
+}
+
+void judge_string(const survey::Job& job, Plan& plan) {
   if (job.string && job.cell.voltage && plan.totals.series > 0) {
     plan.string = wiring::judge_string(job.cell, *job.string, plan.totals.series);
     plan.totals.range_km = plan.string->range_km;
@@ -225,6 +248,10 @@ void judge(const survey::Job& job, int places, Plan& plan) {
   }
   add_cabling(job, plan);
   add_wiring(job, plan);
+  cut_glands(job, plan);
+}
+
+void judge(const survey::Job& job, int places, Plan& plan) {
   if (job.string && job.string->series) {
     const int needed = *job.string->series * job.string->parallel;
     plan.checks.push_back(core::check_at_least(
@@ -354,8 +381,9 @@ Plan make_plan(const survey::Job& job, const survey::Catalogue& catalogue, const
   } else {
     plan.cavities = packing.fullest();
   }
-  finish_cavities(job, catalogue, running, plan);
   add_totals(job, plan);
+  judge_string(job, plan);
+  finish_cavities(job, catalogue, running, plan);
   follow_loads(job, catalogue, plan);
   add_limits(job, packing.fullest(), running, plan);
   judge(job, places, plan);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "box_order.hpp"
+#include "cellstow/box/plan_outline.hpp"
 #include "live_pair.hpp"
 
 namespace cellstow::wiring {
@@ -16,9 +17,9 @@ using packing::BoxLayout;
 double half(core::Length low, core::Length high) { return static_cast<double>(low.um() + high.um()) / 2000.0; }
 
 /// Name of a wall by the side it looks to, and of its end nearer to the gland.
-void name_wall(const BoxLayout& layout, BoxExit& exit) {
-  const std::size_t n = layout.outline.size(), i = static_cast<std::size_t>(exit.way->wall);
-  const core::Point2 &a = layout.outline[i], &b = layout.outline[(i + 1) % n];
+void name_wall(const std::vector<core::Point2>& walls, BoxExit& exit) {
+  const std::size_t n = walls.size(), i = static_cast<std::size_t>(exit.way->wall);
+  const core::Point2 &a = walls[i], &b = walls[(i + 1) % n];
   const double du = (b.a - a.a).mm(), dv = (b.b - a.b).mm(), length = std::hypot(du, dv);
   const bool along_u = std::abs(du) >= std::abs(dv);  // outside on the right of the way round
   exit.wall = along_u ? (du > 0 ? "left wall" : "right wall") : (dv > 0 ? "rear wall" : "front wall");
@@ -30,7 +31,7 @@ void name_wall(const BoxLayout& layout, BoxExit& exit) {
 }
 
 ExitTask task_of(const survey::Rules& rules, const BoxLayout& layout, const Wiring& wiring, const WiredCell& end, const CableChoice& cable) {
-  ExitTask task{&layout, rules.wall + rules.liner, {}, {}, {}, cable.outside_mm, cable.bend_radius_mm};
+  ExitTask task{&layout, box::inset(layout.outline, rules.flange), rules.wall + rules.liner, {}, {}, {}, cable.outside_mm, cable.bend_radius_mm, {}};
   for (const WiredCell& cell : wiring.cells) {
     if (cell.box != end.box || cell.setting.facing != Facing::up || cell.plus.z != end.plus.z) continue;
     if (cell.number != end.number) {
@@ -42,7 +43,8 @@ ExitTask task_of(const survey::Rules& rules, const BoxLayout& layout, const Wiri
   return task;
 }
 
-BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wiring& wiring, const WiredCell& end, Pole pole, const CableChoice& cable) {
+BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wiring& wiring, const WiredCell& end, Pole pole, const CableChoice& cable,
+                const std::vector<TakenPlace>& taken) {
   BoxExit out;
   out.box = end.box, out.cell = end.number, out.pole = pole;
   const packing::PlacedFitting* fuse = pole == Pole::plus ? fuse_of(layout) : nullptr;
@@ -53,14 +55,15 @@ BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wirin
     out.why_not = "the posts look sideways: run and gland are for the builder to settle";
   } else {
     ExitTask task = task_of(rules, layout, wiring, end, cable);
+    task.taken = taken;
     const Spot& other = spot_of(end, pole == Pole::plus ? Pole::minus : Pole::plus);
     task.posts.push_back(other);
     task.from = out.by_fuse ? Spot{half(fuse->body.low.x, fuse->body.high.x), half(fuse->body.low.y, fuse->body.high.y), end.plus.z} : spot_of(end, pole);
     out.way = find_exit(task);
+    if (out.way) name_wall(task.walls, out);
     if (!out.way) out.why_not = fmt::format("no run with one bend of {:.0f} mm radius and {:.0f} mm straight at the lug was found: a right-angled lug, or a smaller cable doubled", cable.bend_radius_mm, lug_straight_mm);
   }
   out.z_mm = (end.plus.z + (layout.lid_top - rules.lid).mm()) / 2;
-  if (out.way) name_wall(layout, out);
   return out;
 }
 
@@ -71,13 +74,19 @@ Exits find_exits(const survey::Cell& cell, const survey::Rules& rules, const std
   for (const BoxWiring& box : wiring.boxes) {
     const WiredCell &first = wiring.cells[static_cast<std::size_t>(box.first_cell) - 1], &last = wiring.cells[static_cast<std::size_t>(box.last_cell) - 1];
     const BoxLayout& layout = *boxes[static_cast<std::size_t>(first.box)].layout;
-    out.exits.push_back(exit_of(rules, layout, wiring, first, Pole::minus, cable));
-    out.exits.push_back(exit_of(rules, layout, wiring, last, Pole::plus, cable));
+    std::vector<TakenPlace> taken;
+    for (const auto& [end, pole] : {std::pair{&first, Pole::minus}, std::pair{&last, Pole::plus}}) {
+      out.exits.push_back(exit_of(rules, layout, wiring, *end, pole, cable, taken));
+      if (const auto& way = out.exits.back().way) taken.push_back({way->wall, way->along_mm});
+    }
     if (layout.outline.empty() || first.setting.facing != Facing::up) continue;
     const double band_mm = (layout.lid_top - rules.lid).mm() - std::max(first.plus.z, last.plus.z);
     out.checks.push_back(core::check_at_least("room for the cable between cases and lid", "box " + box.mark, band_mm, cable.outside_mm, "mm",
                                               "underside of the lid less the top of the cases, against the cable's outside (common practice for its size)",
                                               "more \"headroom_mm\", or two smaller cables side by side"));
+    out.checks.push_back(core::check_at_least("room for the glands' nuts between cases and lid", "box " + box.mark, band_mm, cable.gland_nut_mm, "mm",
+                                              "underside of the lid less the top of the cases, against the locknut across corners (common practice for its size)",
+                                              "more \"headroom_mm\", or two smaller cables side by side through smaller glands"));
   }
   if (cell.terminal_top > cell.height) out.notes.push_back("cables lie over the cases and beside the posts: over a post there is only the headroom");
   return out;

@@ -17,9 +17,12 @@ constexpr int classes_v[] = {150, 250, 500, 750, 1000};
 constexpr double fuse_over_continuous = 1.25;
 
 /// Currents: industrial table, single core, cross-linked insulation, conductor at 90 degC in air of 52 degC. Outsides and glands: common practice.
-struct Row { double area_mm2, carries_a, outside_mm; const char* gland; };
-constexpr Row cables[] = {{16, 95, 10, "M20"},  {25, 127, 12, "M20"}, {35, 156, 14, "M25"}, {50, 190, 16, "M25"},
-                          {70, 242, 19, "M32"}, {95, 301, 21, "M32"}, {120, 352, 23, "M32"}};
+struct Gland { const char* size; double hole_mm, nut_mm; };
+/// Clearance hole half a millimetre over the thread, locknuts across corners: common practice, no source.
+constexpr Gland m20{"M20", 20.5, 27}, m25{"M25", 25.5, 33}, m32{"M32", 32.5, 41};
+struct Row { double area_mm2, carries_a, outside_mm; Gland gland; };
+constexpr Row cables[] = {{16, 95, 10, m20},  {25, 127, 12, m20}, {35, 156, 14, m25}, {50, 190, 16, m25},
+                          {70, 242, 19, m32}, {95, 301, 21, m32}, {120, 352, 23, m32}};
 constexpr double bend_over_outside = 6;  // laid once, not flexing: common practice
 
 std::optional<double> short_circuit(const survey::Cell& cell, const StringResult& volts) {
@@ -37,7 +40,7 @@ FuseChoice fuse_for(double needed_a, double max_v) {
 CableChoice cable_for(double current_a) {
   const Row* row = std::find_if(std::begin(cables), std::end(cables), [&](const Row& r) { return r.carries_a >= current_a; });
   if (row == std::end(cables)) --row;
-  return {row->area_mm2, row->carries_a, row->outside_mm, bend_over_outside * row->outside_mm, row->gland, {}, {}, {}};
+  return {row->area_mm2, row->carries_a, row->outside_mm, bend_over_outside * row->outside_mm, row->gland.size, row->gland.hole_mm, row->gland.nut_mm, {}, {}, {}};
 }
 
 void add_checks(double continuous_a, double max_v, Cabling& out) {

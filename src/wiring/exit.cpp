@@ -13,7 +13,7 @@ namespace {
 constexpr double step_mm = 10, step_deg = 15;
 constexpr double half_lug_mm = beside_post_mm / 2;
 constexpr double vent_mm = 20;             // free path over a vent: common practice, no source
-constexpr double gland_half_mm = 25;       // half of a locknut: keeps glands out of corners (common practice)
+constexpr double gland_half_mm = gland_pitch_mm / 2;
 
 struct P { double u = 0, v = 0; };
 P operator+(P a, P b) { return {a.u + b.u, a.v + b.v}; }
@@ -32,7 +32,7 @@ double off_segment(P a, P b, P p) {
 class Finder {
  public:
   explicit Finder(const ExitTask& task) : task_(task), from_{task.from.u, task.from.v} {
-    for (const core::Point2& p : task.layout->outline) corners_.push_back({p.a.mm(), p.b.mm()});
+    for (const core::Point2& p : task.walls) corners_.push_back({p.a.mm(), p.b.mm()});
   }
 
   std::optional<Exit> find() {
@@ -54,10 +54,16 @@ class Finder {
     for (double at = gland_half_mm; at <= wall - gland_half_mm; at += step_mm) try_gland(i, at, start + unit * at, out);
   }
 
+  bool is_taken(std::size_t wall, double along) const {
+    return std::any_of(task_.taken.begin(), task_.taken.end(), [&](const TakenPlace& place) {
+      return place.wall == static_cast<int>(wall) && std::abs(place.along_mm - along) < gland_pitch_mm;
+    });
+  }
+
   void try_gland(std::size_t wall, double along, P on_outline, P out) {
     const P gland = on_outline - out * task_.to_inner_face.mm();
     const double forward = dot(gland - from_, out), side = cross(out, gland - from_);
-    if (forward <= 0) return;
+    if (forward <= 0 || is_taken(wall, along)) return;
     if (std::abs(side) < 1e-6) {
       if (forward >= lug_straight_mm + gland_inside_mm) offer({static_cast<int>(wall), along, spot(gland), spot(gland), 0, forward, 0}, gland, gland);
       return;

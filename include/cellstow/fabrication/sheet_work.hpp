@@ -48,13 +48,22 @@ struct SheetWork {
   core::Kg mass;                   ///< all sheet parts, quantities counted
 };
 
+/// A hole that a cable's gland needs in a wall.
+struct CableHole {
+  std::size_t side = 0;            ///< edge of the walls' outer faces, counter-clockwise from the first corner of the outline
+  double along_mm = 0, z_mm = 0;   ///< its centre: from that edge's start, and above the ground
+  double diameter_mm = 0;
+  std::string what;                ///< "cable gland, minus of cell 1"
+};
+
 /// All sheet parts of one box.
 ///
 /// @param revision  etched on every part beside its mark
 /// @param cell      where its posts stand, so that tabs for the lid may reach in over cases beside them; without it no tab stands
 ///                  over a cell
+/// @param cables    holes to cut for glands, as the wiring places them; none are guessed
 /// @return for the rule "loose": no parts, construction none
 SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const std::string& revision,
-                          const survey::Cell* cell = nullptr);
+                          const survey::Cell* cell = nullptr, const std::vector<CableHole>& cables = {});
 
 }  // namespace cellstow::fabrication

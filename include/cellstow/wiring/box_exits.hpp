@@ -16,7 +16,7 @@ struct BoxExit {
   std::optional<Exit> way;           ///< empty when none was found, or none looked for: why_not
   std::string wall;                  ///< "rear wall"
   std::string from_corner;           ///< "left": along_mm is counted from the wall's end on this side
-  double along_mm = 0, z_mm = 0;     ///< centre of the gland: along the wall's outside, above the ground
+  double along_mm = 0, z_mm = 0;     ///< centre of the gland: along the wall's outer face, above the ground
   std::string why_not;
 };
 

@@ -23,6 +23,7 @@ struct CableChoice {
   double outside_mm = 0;                 ///< about, over the insulation
   double bend_radius_mm = 0;             ///< six times the outside, laid once
   std::string gland;                     ///< metric size for that outside
+  double gland_hole_mm = 0, gland_nut_mm = 0;  ///< its clearance hole; its locknut across corners
   std::optional<double> length_m, drop_v, loss_w;  ///< out and back over cable_route, continuous current
 };
 
