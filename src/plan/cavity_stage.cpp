@@ -6,6 +6,7 @@
 
 #include "cellstow/box/build_box.hpp"
 #include "cellstow/fabrication/bracket_parts.hpp"
+#include "cellstow/fabrication/holding_parts.hpp"
 #include "cellstow/geometry/segment.hpp"
 #include "cellstow/packing/pack.hpp"
 #include "cellstow/region/free_plan.hpp"
@@ -87,6 +88,7 @@ void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
       box.sheet.parts.push_back(std::move(part));
     }
     box.hold_downs = restraint::design_hold_downs(box.box, job.cell, job.rules, catalogue, box.straps);
+    box.holding = fabrication::holding_parts(box.box, box.straps, box.hold_downs, job.rules, job.revision);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);
     plan.tightest.insert(plan.tightest.end(), gaps.begin(), gaps.end());
   }

@@ -1,5 +1,9 @@
 #include <algorithm>
+#include <atomic>
+#include <functional>
+#include <future>
 #include <nlohmann/json.hpp>
+#include <thread>
 
 #include "cellstow/fabrication/cut_check.hpp"
 #include "cellstow/report/write.hpp"
@@ -47,34 +51,24 @@ void add_drawings(Files& files, const survey::Job& job, const plan::Plan& plan) 
 void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const fabrication::SheetPart& part : box.sheet.parts) {
-        if (fabrication::cut_faults(part).empty()) add(files, "cut/", dxf_name(part), to_dxf(part, job.rules.cut_files));
+      for (const std::vector<fabrication::SheetPart>* parts : {&box.sheet.parts, &box.holding}) {
+        for (const fabrication::SheetPart& part : *parts) {
+          if (fabrication::cut_faults(part).empty()) add(files, "cut/", dxf_name(part), to_dxf(part, job.rules.cut_files));
+        }
       }
     }
   }
 }
 
 /// A PDF of all sheets, and each sheet as SVG.
-void add_workshop_drawings(Files& files, const survey::Job& job, const plan::Plan& plan) {
-  for (const DrawingSet& set : workshop_drawings(job, plan)) {
-    add(files, "", set.stem + ".pdf", to_pdf(set.sheets, set.title));
-    for (std::size_t i = 0; i < set.sheets.size(); ++i) {
-      add(files, "", set.stem + "_sheet_" + std::to_string(i + 1) + ".svg", to_svg(set.sheets[i]));
-    }
+Files drawing_files(const DrawingSet& set) {
+  Files files;
+  files[set.stem + ".pdf"] = to_pdf(set.sheets, set.title);
+  for (std::size_t i = 0; i < set.sheets.size(); ++i) {
+    files[set.stem + "_sheet_" + std::to_string(i + 1) + ".svg"] = to_svg(set.sheets[i]);
   }
+  return files;
 }
-
-void add_mock_ups(Files& files, const survey::Job& job, const plan::Plan& plan) {
-  for (const DrawingSet& set : mock_ups(job, plan)) add(files, "", set.stem + ".pdf", to_pdf(set.sheets, set.title));
-}
-
-#ifdef CELLSTOW_STEP
-void add_solids(Files& files, const survey::Job& job, const plan::Plan& plan) {
-  for (const plan::BoxPlan* box : boxes_of(plan)) {
-    if (!box->sheet.parts.empty()) add(files, "solids/", file_part(box->box.mark) + ".step", to_step(assembly_of(*box, job)));
-  }
-}
-#endif
 
 void add_lists(Files& files, const survey::Job& job, const plan::Plan& plan) {
   const std::vector<NamedList> lists = all_lists(job, plan);
@@ -94,6 +88,35 @@ void add_bench(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["labels.html"] = labels(job, plan);
 }
 
+/// Whatever takes long to draw, as pieces of work that share nothing.
+std::vector<std::function<Files()>> slow_work(const survey::Job& job, const plan::Plan& plan, const std::vector<DrawingSet>& drawings,
+                                              const std::vector<DrawingSet>& mock_ups) {
+  std::vector<std::function<Files()>> work;
+#ifdef CELLSTOW_STEP
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    if (box->sheet.parts.empty()) continue;
+    work.push_back([box, &job] { return Files{{"solids/" + file_part(box->box.mark) + ".step", to_step(assembly_of(*box, job))}}; });
+  }
+#endif
+  for (const DrawingSet& set : mock_ups) work.push_back([&set] { return Files{{set.stem + ".pdf", to_pdf(set.sheets, set.title)}}; });
+  for (const DrawingSet& set : drawings) work.push_back([&set] { return drawing_files(set); });
+  return work;
+}
+
+/// All of it, side by side; results in the order of the work, so that names come out alike on one core and on many.
+std::vector<Files> done(const std::vector<std::function<Files()>>& work) {
+  std::vector<Files> results(work.size());
+  std::atomic<std::size_t> next{0};
+  const auto run = [&] {
+    for (std::size_t i = next++; i < work.size(); i = next++) results[i] = work[i]();
+  };
+  std::vector<std::future<void>> others;
+  for (unsigned i = 1; i < std::max(1u, std::thread::hardware_concurrency()); ++i) others.push_back(std::async(std::launch::async, run));
+  run();
+  for (std::future<void>& other : others) other.get();
+  return results;
+}
+
 }  // namespace
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
@@ -103,14 +126,13 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   files["report.html"] = page(job, plan);
   files["engineer.html"] = engineer_page(job, plan);
   add_drawings(files, job, plan);
-  add_workshop_drawings(files, job, plan);
-  add_mock_ups(files, job, plan);
   add_cut_files(files, job, plan);
-#ifdef CELLSTOW_STEP
-  add_solids(files, job, plan);
-#endif
   add_lists(files, job, plan);
   add_bench(files, job, plan);
+  const std::vector<DrawingSet> drawings = workshop_drawings(job, plan), patterns = mock_ups(job, plan);
+  for (Files& some : done(slow_work(job, plan, drawings, patterns))) {
+    for (auto& [path, bytes] : some) add(files, "", path, std::move(bytes));
+  }
   std::string list = std::string(file_list_name) + "\n";
   for (const auto& [path, bytes] : files) list += path + "\n";
   files[file_list_name] = list;

@@ -63,7 +63,7 @@ void add_straps(std::vector<AssemblyPart>& parts, const plan::BoxPlan& box, cons
   for (const restraint::Strap& strap : box.straps.straps) {
     for (const packing::Block& block : box.box.layout.blocks) {
       if (block.id != strap.block) continue;
-      for (const Cuboid& band : strap_bands(block, strap)) {
+      for (const Cuboid& band : restraint::strap_bands(block, strap)) {
         parts.push_back({strap.mark, Substance::strap, strap_round(block, band, rules, strap.thickness.mm())});
       }
     }
@@ -92,11 +92,9 @@ Assembly assembly_of(const plan::BoxPlan& box, const survey::Job& job) {
     for (const FoldedSolid& piece : part.folded) assembly.parts.push_back({part.mark, substance, piece});
   }
   add_cells(assembly.parts, layout);
-  int end_plate = 0;
-  for (const Body& body : contents(layout, job.rules, Look::from_above)) {
-    if (body.fill == Fill::end_plate) {
-      assembly.parts.push_back({"end plate " + std::to_string(++end_plate), Substance::end_plate, cuboid(body.cuboid)});
-    }
+  for (const fabrication::SheetPart& part : box.holding) {
+    if (part.kind != fabrication::PartKind::plate) continue;
+    for (const FoldedSolid& piece : part.folded) assembly.parts.push_back({part.mark, Substance::end_plate, piece});
   }
   add_straps(assembly.parts, box, job.rules);
   for (const packing::PlacedFitting& fitting : layout.fittings) {

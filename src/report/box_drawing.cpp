@@ -135,6 +135,7 @@ std::vector<DrawingSet> workshop_drawings(const survey::Job& job, const plan::Pl
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const SheetPart& part : box.sheet.parts) out.push_back(part_drawing(job, part));
+      for (const SheetPart& part : box.holding) out.push_back(part_drawing(job, part));
     }
   }
   return out;

@@ -181,7 +181,7 @@ void CavityView::draw_contents(const Sheet& sheet, const plan::BoxPlan& box) {
   for (const restraint::Strap& strap : box.straps.straps) {
     for (const packing::Block& block : box.box.layout.blocks) {
       if (block.id != strap.block) continue;
-      for (const packing::Cuboid& band : strap_bands(block, strap)) {
+      for (const packing::Cuboid& band : restraint::strap_bands(block, strap)) {
         const std::vector<Flat> shape = seen(look_, band, heading);
         if (look_ == Look::from_above) outline(sheet, shape, true, Pen::strap, Fill::none);
         if (look_ != Look::from_above) {

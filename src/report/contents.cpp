@@ -87,23 +87,4 @@ std::vector<Body> contents(const packing::BoxLayout& layout, const survey::Rules
   return out;
 }
 
-std::vector<packing::Cuboid> strap_bands(const packing::Block& block,
-                                         const restraint::Strap& strap) {
-  std::vector<Cuboid> out;
-  const bool along_u = block.runs == packing::Run::u;
-  const Length low = along_u ? block.body.low.y : block.body.low.x;
-  const Length high = along_u ? block.body.high.y : block.body.high.x;
-  const int n = std::max(strap.quantity, 0);
-  for (int i = 0; i < n; ++i) {
-    // Straps side by side share the breadth evenly.
-    const Length middle = Length::from_um(low.um() + (high - low).um() * (2 * i + 1) / (2 * n));
-    const Length half = Length::from_um(strap.width.um() / 2);
-    Cuboid band = block.body;
-    (along_u ? band.low.y : band.low.x) = middle - half;
-    (along_u ? band.high.y : band.high.x) = middle + half;
-    out.push_back(band);
-  }
-  return out;
-}
-
 }  // namespace cellstow::report

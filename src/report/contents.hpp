@@ -20,7 +20,4 @@ struct Body {
 /// Cells, end plates and fittings, farthest from the eye first.
 std::vector<Body> contents(const packing::BoxLayout& layout, const survey::Rules& rules, Look look);
 
-/// Bands of the straps over a block, as cuboids of no thickness lying on the block's top.
-std::vector<packing::Cuboid> strap_bands(const packing::Block& block, const restraint::Strap& strap);
-
 }  // namespace cellstow::report

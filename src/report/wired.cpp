@@ -14,6 +14,14 @@ std::vector<const plan::BoxPlan*> boxes_of(const plan::Plan& plan) {
   return out;
 }
 
+std::vector<fabrication::SheetPart> cut_from_sheet(const plan::BoxPlan& box) {
+  std::vector<fabrication::SheetPart> parts = box.sheet.parts;
+  for (const fabrication::SheetPart& part : box.holding) {
+    if (part.kind == fabrication::PartKind::plate) parts.push_back(part);
+  }
+  return parts;
+}
+
 Volts running_volts(const survey::Job& job, const wiring::Connection& link) {
   if (!job.cell.voltage) return {};
   const double nominal = job.cell.voltage->nominal.value();

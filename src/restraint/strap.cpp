@@ -226,4 +226,21 @@ StrapPlan design_straps(const box::Box& box, const survey::Cell& cell, const sur
   return plan;
 }
 
+std::vector<packing::Cuboid> strap_bands(const packing::Block& block, const Strap& strap) {
+  std::vector<packing::Cuboid> out;
+  const bool along_u = block.runs == packing::Run::u;
+  const Length low = along_u ? block.body.low.y : block.body.low.x;
+  const Length high = along_u ? block.body.high.y : block.body.high.x;
+  const int n = std::max(strap.quantity, 0);
+  for (int i = 0; i < n; ++i) {
+    const Length middle = Length::from_um(low.um() + (high - low).um() * (2 * i + 1) / (2 * n));
+    const Length half = Length::from_um(strap.width.um() / 2);
+    packing::Cuboid band = block.body;
+    (along_u ? band.low.y : band.low.x) = middle - half;
+    (along_u ? band.high.y : band.high.x) = middle + half;
+    out.push_back(band);
+  }
+  return out;
+}
+
 }  // namespace cellstow::restraint

@@ -125,6 +125,7 @@ void set_sizes(const StrapTask& task, const StrapSection& section, Strap& strap)
   const double cut_mm = std::ceil(
       developed_length_mm(task.block.height_mm + t, task.block.span_mm + 2 * t, radius_mm, t));
   strap.bolt_hole = thread.clearance_hole;
+  strap.bend_radius = Length::from_mm(radius_mm);
   strap.span = Length::from_mm(task.block.span_mm);
   strap.foot = Length::from_mm(2 * end_mm);
   strap.leg = Length::from_mm(task.block.height_mm) - strap.foot;

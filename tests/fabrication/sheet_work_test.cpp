@@ -228,12 +228,62 @@ TEST_CASE("mass: what is cut times thickness and density") {
   CHECK(part(work, "TW-LID").mass.value() == doctest::Approx(400 * 300 * 2 * 2.7e-6));
 }
 
-TEST_CASE("a gland with cells right behind it is pointed out") {
+TEST_CASE("gland holes are cut where they are asked for, in every construction; a fold or edge too near fails a check") {
   survey::Rules rules = plain_rules();
-  CHECK(any_contains(make_sheet_work(rectangle_box(500, 400, 300, rules), rules, "A").notes, "cable gland 1: 3.0 mm free behind it"));
-  box::Box empty = rectangle_box(500, 400, 300, rules);
-  empty.layout.blocks.clear();
-  CHECK_FALSE(any_contains(make_sheet_work(empty, rules, "A").notes, "free behind it"));
+  for (const double high : {140.0, 300.0}) {
+    for (const survey::Build build : {survey::Build::simplest, survey::Build::welded_panels}) {
+      rules.build = build;
+      for (const std::size_t side : {0u, 1u, 2u, 3u}) {
+        const std::vector<CableHole> cables = {{side, 120, 300 + high - 30, 25.5, "cable gland 1"}, {side, 180, 300 + high - 30, 25.5, "cable gland 2"}};
+        const SheetWork work = make_sheet_work(rectangle_box(500, 400, high, rules), rules, "A", nullptr, cables);
+        int found = 0;
+        for (const SheetPart& p : work.parts) {
+          for (const FoldedSolid& solid : p.folded) {
+            for (const PlateSolid& plate : solid.plates) {
+              for (const FlatHole& hole : plate.holes) {
+                if (!hole.what.starts_with("cable gland")) continue;
+                const double along = hole.what.ends_with("1") ? 120 : 180;
+                const Space at = in_space(plate.at, hole.centre);
+                const Space wanted = side == 0   ? Space{along, 0, 270 + high}
+                                     : side == 1 ? Space{500, along, 270 + high}
+                                     : side == 2 ? Space{500 - along, 400, 270 + high}
+                                                 : Space{0, 400 - along, 270 + high};
+                for (int k = 0; k < 3; ++k) CHECK(std::abs(at[k] - wanted[k]) < 0.2);  // plus or minus the weld gap
+                ++found;
+              }
+            }
+          }
+        }
+        CHECK(found == 2);
+        REQUIRE(check(work, "sheet over a gland's hole"));
+        CHECK(check(work, "sheet over a gland's hole")->ok);
+        CHECK(any_contains(work.notes, "cable gland 1: 3.0 mm free behind it"));
+      }
+    }
+  }
+  const SheetWork high_up = make_sheet_work(rectangle_box(500, 400, 140, rules), rules, "A", nullptr, {{0, 120, 430, 25.5, "cable gland 1"}});
+  CHECK_FALSE(check(high_up, "sheet over a gland's hole")->ok);
+  CHECK(any_contains(make_sheet_work(rectangle_box(500, 400, 140, rules), rules, "A").notes, "no holes drawn for cable glands"));
+}
+
+TEST_CASE("the breather keeps clear of the glands") {
+  const survey::Rules rules = plain_rules();
+  const auto breather = [&](const std::vector<CableHole>& cables) {
+    const SheetWork work = make_sheet_work(rectangle_box(500, 400, 300, rules), rules, "A", nullptr, cables);
+    for (const SheetPart& p : work.parts) {
+      for (const FlatHole& hole : p.flat.holes) {
+        if (hole.what == "breather") return std::pair{hole, p.flat.holes};
+      }
+    }
+    FAIL("no breather");
+    return std::pair<FlatHole, std::vector<FlatHole>>{};
+  };
+  CHECK(breather({}).first.diameter == 12);
+  const auto [hole, all] = breather({{0, 40, 578, 25.5, "cable gland 1"}, {0, 90, 578, 25.5, "cable gland 2"}});
+  for (const FlatHole& other : all) {
+    if (!other.what.starts_with("cable gland")) continue;
+    CHECK(std::hypot(other.centre.a - hole.centre.a, other.centre.b - hole.centre.b) >= (12 + 25.5) / 2 + 25.5 - 1e-9);
+  }
 }
 
 TEST_CASE("loose: nothing to make") {

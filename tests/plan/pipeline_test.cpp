@@ -137,3 +137,39 @@ TEST_CASE("plan: gaps told are never below what the rules ask") {
   }
   CHECK(told >= 4);
 }
+
+TEST_CASE("plan: every cable has its hole in a wall, where the wiring says it leaves") {
+  survey::Job job = two_bays();
+  job.cell.terminal_offset = mm(60);
+  job.cell.terminal_top = job.cell.height + mm(22);
+  job.rules.headroom = mm(20);
+  for (survey::Cavity& cavity : job.cavities) cavity.sections.at.back().station = mm(400);
+  job.string->continuous = core::Ampere::of(100);
+  for (const Um flange : {0, 20'000}) {
+    job.rules.flange = um(flange);
+    const plan::Plan plan = plan::make_plan(job, survey::Catalogue{});
+    REQUIRE(plan.exits);
+    int ways = 0, cut = 0;
+    for (const wiring::BoxExit& exit : plan.exits->exits) ways += exit.way.has_value();
+    int index = 0;
+    for (const plan::CavityPlan& cavity : plan.cavities) {
+      for (const plan::BoxPlan& box : cavity.boxes) {
+        for (const fabrication::SheetPart& part : box.sheet.parts) {
+          for (const fabrication::PlateSolid& plate : part.folded.at(0).plates) {
+            for (const fabrication::FlatHole& hole : plate.holes) {
+              if (!hole.what.starts_with("gland")) continue;
+              const fabrication::Space at = fabrication::in_space(plate.at, hole.centre);
+              for (const wiring::BoxExit& exit : plan.exits->exits) {
+                if (exit.box != index || !exit.way || std::abs(std::hypot(at[0] - exit.way->gland.u, at[1] - exit.way->gland.v) - 6) > 0.3) continue;
+                cut += std::abs(at[2] - exit.z_mm) < 0.3;  // welded ends stand off by the weld gap
+              }
+            }
+          }
+        }
+        ++index;
+      }
+    }
+    CHECK(ways >= 2);
+    CHECK(cut == ways);
+  }
+}

@@ -44,7 +44,7 @@ BoxLayout empty_box() {
   return layout;
 }
 
-ExitTask task_in(const BoxLayout& layout, double u, double v) { return {&layout, Length::from_mm(6), {u, v, 0}, {}, {}, 19, 114}; }
+ExitTask task_in(const BoxLayout& layout, double u, double v) { return {&layout, layout.outline, Length::from_mm(6), {u, v, 0}, {}, {}, 19, 114, {}}; }
 
 }  // namespace
 
@@ -118,4 +118,16 @@ TEST_CASE("way out: posts block, vents are gone round when there is another way"
   BoxLayout closet;  // 100 mm square: no 75 mm anywhere
   for (const auto& [u, v] : {std::pair{0, 0}, {100, 0}, {100, 100}, {0, 100}}) closet.outline.push_back({Length::from_mm(u), Length::from_mm(v)});
   CHECK_FALSE(find_exit(task_in(closet, 50, 50)));
+}
+
+TEST_CASE("way out: the second gland of a wall stands clear of the first") {
+  const BoxLayout box = empty_box();
+  ExitTask task = task_in(box, 400, 100);
+  const auto first = find_exit(task);
+  REQUIRE(first);
+  task.taken = {{first->wall, first->along_mm}};
+  const auto second = find_exit(task);
+  REQUIRE(second);
+  CHECK((second->wall != first->wall || std::abs(second->along_mm - first->along_mm) >= gland_pitch_mm));
+  CHECK(second->length_mm >= first->length_mm);
 }

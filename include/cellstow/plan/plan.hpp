@@ -43,6 +43,7 @@ struct BoxPlan {
   fabrication::SheetWork sheet{};          ///< construction, parts to cut and fold
   std::optional<limits::Fit> fit{};        ///< empty without an outline, or when only packing was asked for
   restraint::HoldDownPlan hold_downs{};
+  std::vector<fabrication::SheetPart> holding{};  ///< end plates, straps and hold-down bars as parts to make
   restraint::LoadPath load_path{};         ///< from the cells to the car's own metal; the weakest link named
 };
 

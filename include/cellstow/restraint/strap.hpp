@@ -30,6 +30,7 @@ struct Strap {
   Length foot;        ///< bolted foot at each leg
   std::string bolt;   ///< "M6", one per foot
   Length bolt_hole;
+  Length bend_radius;  ///< inside, over the end plates
   Newton leg_tension;  ///< worst load case, one leg
   std::string worst_case;
   Length sag;  ///< largest rise of the strap's middle under the worst case
@@ -48,5 +49,8 @@ struct StrapPlan {
 /// in every load case.
 StrapPlan design_straps(const box::Box& box, const survey::Cell& cell, const survey::Rules& rules,
                         const survey::Catalogue& catalogue);
+
+/// Where the straps of a block lie: cuboids of their width and no thickness on its top, sharing its breadth evenly.
+std::vector<packing::Cuboid> strap_bands(const packing::Block& block, const Strap& strap);
 
 }  // namespace cellstow::restraint
