@@ -53,10 +53,13 @@ double hexagon_mean_mm(double across_flats_mm) {
   return across_flats_mm * (1 + 2 / std::numbers::sqrt3) / 2;
 }
 
+Newton block_tearing_capacity(double tension_mm2, double tension_mpa, double shear_mm2, double shear_mpa, double factor) {
+  return Newton::of((tension_mm2 * tension_mpa + shear_mm2 * shear_mpa) / factor);
+}
+
 Newton tear_out_capacity(const Plate& plate, double end_mm, double hole_mm, double factor) {
   const double metal_mm = std::max(end_mm - hole_mm / 2, 0.0);
-  return Newton::of(2 * metal_mm * plate.thickness_mm * plate.ultimate_mpa / std::numbers::sqrt3 /
-                    factor);
+  return block_tearing_capacity(0, plate.ultimate_mpa, 2 * metal_mm * plate.thickness_mm, plate.ultimate_mpa / std::numbers::sqrt3, factor);
 }
 
 Newton net_section_capacity(const Plate& plate, double width_mm, double hole_mm, double factor) {

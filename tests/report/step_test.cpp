@@ -22,6 +22,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "cellstow/fabrication/holding_parts.hpp"
 #include "cellstow/box/build_box.hpp"
 #include "cellstow/packing/pack.hpp"
 #include "cellstow/survey/read_job.hpp"
@@ -48,6 +49,7 @@ Sample boxed(const std::string& name, std::size_t cavity, core::Heading heading 
   sample.box.box = box::build_box(packing.boxes[0], bay, sample.job.cell, sample.job.rules, "TW", 1);
   sample.box.straps = restraint::design_straps(sample.box.box, sample.job.cell, sample.job.rules, *catalogue);
   sample.box.sheet = fabrication::make_sheet_work(sample.box.box, sample.job.rules, "A");
+  sample.box.holding = fabrication::holding_parts(sample.box.box, sample.box.straps, {}, sample.job.rules, "A");
   return sample;
 }
 

@@ -146,3 +146,15 @@ TEST_CASE("joint: stress areas of the thread table after ISO 898-1, and a mispri
   CHECK(area_in2 == doctest::Approx(0.1063).epsilon(0.002));
   CHECK(std::abs(area_in2 - 0.0163) > 0.08);
 }
+
+TEST_CASE("WE-N1, a civil engineering handbook's channel: block tearing, 0.75 (0.6 F_u A_nv + F_y A_gt) = 88.8 kip") {
+  // inch and kip; the formula takes any unit that is kept: here 58 and 36 ksi on square inches
+  CHECK(restraint::block_tearing_capacity(0.41, 58, 0, 0, 1).value() == doctest::Approx(23.8).epsilon(2e-3));
+  CHECK(restraint::block_tearing_capacity(0, 58, 2.72, 0.6 * 58, 1).value() == doctest::Approx(94.7).epsilon(1e-3));
+  CHECK(restraint::block_tearing_capacity(0.66, 36, 2.72, 0.6 * 58, 1 / 0.75).value() == doctest::Approx(88.8).epsilon(1e-3));
+}
+
+TEST_CASE("WE-N2, AISC J4.3 form: the net shear plane gives 203 kip, the gross one at yield caps it at 191") {
+  CHECK(restraint::block_tearing_capacity(0.5, 58, 5.0, 0.6 * 58, 1).value() == doctest::Approx(203).epsilon(1e-3));
+  CHECK(restraint::block_tearing_capacity(0.5, 58, 7.5, 0.6 * 36, 1).value() == doctest::Approx(191).epsilon(1e-3));
+}

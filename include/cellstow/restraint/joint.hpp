@@ -53,7 +53,11 @@ Newton pull_through_capacity(const Plate& plate, double head_mean_mm, double fac
 /// Mean of width across flats and across corners of a hexagon.
 double hexagon_mean_mm(double across_flats_mm);
 
-/// Bolt torn out of the end along two shear planes: 2 a t f_u / sqrt(3) / factor,
+/// A piece of plate torn out whole: (A_t f_t + A_v f_v) / factor, A_t the area pulled, A_v the area sheared.
+/// Source: EN 1993-1-8 3.10.2 and AISC 360 J4.3 have this form, with their own strengths and factors.
+Newton block_tearing_capacity(double tension_mm2, double tension_mpa, double shear_mm2, double shear_mpa, double factor);
+
+/// Block tearing of a single bolt, where no plane is pulled: torn out of the end along two shear planes: 2 a t f_u / sqrt(3) / factor,
 /// a the metal left between hole and end. Source: Shigley, Mechanical Engineering Design, 9th ed.,
 /// Example 8-6 (form).
 Newton tear_out_capacity(const Plate& plate, double end_mm, double hole_mm, double factor);
