@@ -362,6 +362,7 @@ void finish_cavities(const survey::Job& job, const survey::Catalogue& catalogue,
     add_way_in(job, job.cavities[i], cavity);
     cavity.readings =
         packing::compare_readings(job.cavities[i], job.cell, job.rules, cavity.most_cells);
+    cavity.trust = limits::trust_of(job.cavities[i], job.cell, job.rules, cavity.most_cells, cavity.readings);
     return cavity;
   });
 }

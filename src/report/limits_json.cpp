@@ -44,6 +44,19 @@ Json change_to_json(const limits::Limit& limit, const limits::CellWorth& worth) 
 
 }  // namespace
 
+Json trust_to_json(const std::optional<limits::TrustList>& trust) {
+  if (!trust) return nullptr;
+  Json items = Json::array();
+  for (const limits::TrustItem& item : trust->items) {
+    items.push_back({{"trust", item.trust == limits::Trust::good ? "good" : item.trust == limits::Trust::doubtful ? "doubtful" : "missing"},
+                     {"what", item.what},
+                     {"why", item.why},
+                     {"give_or_take_mm", mm(item.give_or_take)},
+                     {"cells_if_off", item.cells_if_off ? Json(*item.cells_if_off) : Json(nullptr)}});
+  }
+  return {{"cells", trust->cells}, {"cells_if_all_off", trust->cells_if_all_off ? Json(*trust->cells_if_all_off) : Json(nullptr)}, {"items", items}};
+}
+
 Json limits_to_json(const std::optional<limits::CavityLimits>& limits, const limits::CellWorth& worth) {
   if (!limits) return nullptr;
   Json changes = Json::array(), fittings = Json::array();

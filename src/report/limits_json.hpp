@@ -9,6 +9,7 @@
 namespace cellstow::report {
 
 /// `limits` of a cavity; null when it was not asked for.
+Json trust_to_json(const std::optional<limits::TrustList>& trust);
 Json limits_to_json(const std::optional<limits::CavityLimits>& limits, const limits::CellWorth& worth);
 
 /// `fit` of a cavity: one entry a box.

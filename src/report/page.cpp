@@ -19,6 +19,7 @@ std::string page(const survey::Job& job, const plan::Plan& plan) {
   out += page_answer(job, plan);
   out += page_balance(job, plan);
   for (const plan::CavityPlan& cavity : plan.cavities) out += page_cavity(job, plan, cavity);
+  out += page_trust(plan);
   out += page_links(job, plan);
   out += page_lists(job, plan);
   out += page_grounds(job, plan);

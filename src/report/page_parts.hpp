@@ -16,6 +16,7 @@ std::string page_style(const std::string& title);
 std::string page_answer(const survey::Job& job, const plan::Plan& plan);    ///< what fits and what fails
 std::string page_balance(const survey::Job& job, const plan::Plan& plan);   ///< string, axles, ride height
 std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const plan::CavityPlan& cavity);
+std::string page_trust(const plan::Plan& plan);  ///< whether the measuring is good enough to cut; nothing when only packing was asked for
 std::string page_links(const survey::Job& job, const plan::Plan& plan);     ///< order, links, fuse, cables; nothing without links
 std::vector<std::string> link_cautions();  ///< what must be said before anyone reaches in
 std::string page_lists(const survey::Job& job, const plan::Plan& plan);     ///< cut list, holes, checks

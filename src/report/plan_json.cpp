@@ -77,6 +77,7 @@ Json cavity_to_json(const plan::CavityPlan& cavity, const limits::CellWorth& wor
           {"way_in", way_in_to_json(cavity)},
           {"shortfalls", list(cavity.packing.shortfalls, shortfall_to_json)},
           {"readings", readings_to_json(cavity.readings)},
+          {"trust", trust_to_json(cavity.trust)},
           {"limits", limits_to_json(cavity.limits, worth)},
           {"fit", fit_to_json(cavity)},
           {"fittings_without_place", cavity.packing.fittings_without_place},

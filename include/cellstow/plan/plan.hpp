@@ -12,6 +12,7 @@
 #include "cellstow/fabrication/sheet_work.hpp"
 #include "cellstow/limits/fit.hpp"
 #include "cellstow/limits/limits.hpp"
+#include "cellstow/limits/trust.hpp"
 #include "cellstow/packing/layout.hpp"
 #include "cellstow/restraint/load_path.hpp"
 #include "cellstow/restraint/mounting.hpp"
@@ -54,6 +55,7 @@ struct CavityPlan {
   int bound = 0;
   bool proven = false;
   packing::ReadingComparison readings;
+  std::optional<limits::TrustList> trust;  ///< which measurements the count stands on; empty when only packing was asked for
   std::optional<limits::CavityLimits> limits;  ///< of the cavity filled as far as it goes; empty when only packing was asked for
   std::vector<Gap> tightest;               ///< least slack first
   std::vector<BoxPlan> boxes;
