@@ -33,6 +33,7 @@ std::vector<Drawing> all_drawings(const survey::Job& job, const plan::Plan& plan
   for (std::size_t box = 0; plan.wiring && box < boxes_of(plan).size(); ++box) {
     for (Drawing& view : link_drawings(plan, static_cast<int>(box))) out.push_back(std::move(view));
   }
+  for (Drawing& sheet : sheet_drawings(job, plan)) out.push_back(std::move(sheet));
   return out;
 }
 

@@ -21,6 +21,9 @@ std::optional<Drawing> stack_drawing(const box::Box& box);
 /// Empty without a string or without any limit.
 std::optional<Drawing> window_drawing(const plan::Plan& plan);
 
+/// Every stock sheet with the parts laid on it.
+std::vector<Drawing> sheet_drawings(const survey::Job& job, const plan::Plan& plan);
+
 /// Every drawing, in the page's order.
 std::vector<Drawing> all_drawings(const survey::Job& job, const plan::Plan& plan);
 

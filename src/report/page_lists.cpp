@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/html.hpp"
+#include "report/page_drawings.hpp"
 #include "report/page_parts.hpp"
 #include "report/remarks.hpp"
 #include "report/text.hpp"
@@ -110,6 +111,10 @@ std::string page_lists(const survey::Job& job, const plan::Plan& plan) {
   out += "<div class=\"wide\">" + html_table(flat_parts(plan), {2, 4, 5, 6, 7}, "Flat parts, finished sizes; cut files in the folder cut", "parts") + "</div>\n";
   out += workshop_part(plan);
   out += html_table(strap_table(plan), {1, 3, 5, 6, 7, 9, 11}, "Straps, flat bar, finished lengths", "straps") + html_list(runners_up(plan)) + "</section>\n";
+  const std::vector<Drawing> sheets = sheet_drawings(job, plan);
+  if (!sheets.empty()) out += heading("Stock sheets");
+  for (const Drawing& sheet : sheets) out += figure(sheet, false);
+  if (!sheets.empty()) out += element("p", "A rough plan for buying and quoting; every part's place is in lists/sheet_plan.csv. The laser shop lays the parts its own way.") + "</section>\n";
   const Table holes = hole_schedule(job, plan);
   if (!holes.rows.empty()) {
     out += "<section>\n<h2>The car's own fixings</h2>\n<div class=\"wide\">";

@@ -18,12 +18,9 @@ using fabrication::BarPlan;
 using fabrication::SheetPiece;
 using fabrication::SheetPlan;
 
-/// Sheet bought as one: material and thickness in mm.
-using SheetKind = std::pair<std::string, double>;
 /// Bar bought as one: material, width, thickness.
 using BarKind = std::tuple<std::string, Length, Length>;
 
-std::string sheet_name(const SheetKind& kind) { return kind.first + ", " + number(kind.second, 2) + " mm"; }
 std::string bar_name(const BarKind& kind) {
   return "flat bar " + mm_text(std::get<1>(kind)) + " x " + mm_text(std::get<2>(kind)) + ", " + std::get<0>(kind);
 }
@@ -31,25 +28,7 @@ std::string bar_name(const BarKind& kind) {
 /// Rounded up: a rectangle never smaller than the part.
 Length up(double mm) { return Length::from_um(static_cast<core::Um>(std::ceil(mm * 1000 - 1e-6))); }
 
-using Sheets = std::map<SheetKind, SheetPlan>;
 using Bars = std::map<BarKind, BarPlan>;
-
-Sheets sheets_of(const survey::Job& job, const plan::Plan& plan) {
-  std::map<SheetKind, std::vector<SheetPiece>> pieces;
-  for (const plan::BoxPlan* box : boxes_of(plan)) {
-    for (const fabrication::SheetPart& part : cut_from_sheet(*box)) {
-      const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
-      pieces[{part.material, part.thickness}].push_back(
-          {part.mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part.flat), part.quantity});
-    }
-  }
-  Sheets plans;
-  const survey::Stock& stock = job.stock;
-  for (const auto& [kind, some] : pieces) {
-    plans[kind] = fabrication::lay_on_sheets(some, stock.sheet_length, stock.sheet_width, stock.sheet_margin, stock.part_gap);
-  }
-  return plans;
-}
 
 Bars bars_of(const survey::Job& job, const plan::Plan& plan) {
   std::map<BarKind, std::vector<BarPiece>> pieces;
@@ -156,6 +135,25 @@ Table buying_list(const survey::Job& job, const plan::Plan& plan, const Sheets& 
 }
 
 }  // namespace
+
+std::string sheet_name(const SheetKind& kind) { return kind.first + ", " + number(kind.second, 2) + " mm"; }
+
+Sheets sheets_of(const survey::Job& job, const plan::Plan& plan) {
+  std::map<SheetKind, std::vector<SheetPiece>> pieces;
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    for (const fabrication::SheetPart& part : cut_from_sheet(*box)) {
+      const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
+      pieces[{part.material, part.thickness}].push_back(
+          {part.mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part.flat), part.quantity});
+    }
+  }
+  Sheets plans;
+  const survey::Stock& stock = job.stock;
+  for (const auto& [kind, some] : pieces) {
+    plans[kind] = fabrication::lay_on_sheets(some, stock.sheet_length, stock.sheet_width, stock.sheet_margin, stock.part_gap);
+  }
+  return plans;
+}
 
 StockLists stock_lists(const survey::Job& job, const plan::Plan& plan) {
   const Sheets sheets = sheets_of(job, plan);
