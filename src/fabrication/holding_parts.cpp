@@ -62,6 +62,11 @@ SheetPart new_part(const std::string& mark, std::string name, PartKind kind, con
 void finish(SheetPart& part, const survey::Material& material) {
   part.mass = core::Kg::of(sheet_area(part.flat) * part.thickness * material.density_kg_per_m3 * 1e-9);
   if (!etch(part)) part.notes.push_back("too small for its mark: tag it");
+  for (const FlatHole& hole : part.flat.holes) {
+    if (hole.diameter >= part.thickness) continue;
+    part.notes.push_back("holes smaller than the thickness are drilled, not cut: their middles are etched");
+    break;
+  }
 }
 
 const restraint::Strap* strap_of(const restraint::StrapPlan& plan, int block) {
@@ -131,10 +136,10 @@ SheetPart strap_part(const packing::Block& block, const restraint::Strap& strap,
   Face down{rectangle(width, leg), {round_hole({width / 2, leg - strap.foot.mm() / 2}, strap.bolt_hole.mm(), strap.bolt)}, {}};
   Face top{rectangle(back, width), {}, {{1, 90, false, "leg", down}, {3, 90, false, "leg", down}}};
   for (const double middle : strap_middles(block, strap)) {
-    SheetPart one = part;
+    SheetPart one;
     fold_up(top, frame.lying(frame.first + radius, middle - width / 2, middle + width / 2, frame.top + t), bend, one);
-    part.flat = one.flat;
-    part.folded.push_back(one.folded.front());
+    part.flat = std::move(one.flat);
+    part.folded.push_back(std::move(one.folded.front()));
   }
   part.quantity = strap.quantity;
   part.notes = {fmt::format("from flat bar {:g} x {:g} mm, {:g} mm long before bending", width, t, strap.cut_length.mm()),
@@ -177,6 +182,19 @@ std::vector<SheetPart> holding_parts(const box::Box& box, const restraint::Strap
     if (bar) out.push_back(bar_part(block, *bar, rules, revision));
   }
   return out;
+}
+
+SheetPart drilled_later(SheetPart part) {
+  constexpr double half_cross_mm = 4;
+  const auto drilled = [&](const FlatHole& hole) { return hole.kind == HoleKind::round && hole.diameter < part.thickness; };
+  for (const FlatHole& hole : part.flat.holes) {
+    if (!drilled(hole)) continue;
+    const FlatPoint c = hole.centre;
+    part.flat.etch_lines.push_back({{c.a - half_cross_mm, c.b}, {c.a + half_cross_mm, c.b}});
+    part.flat.etch_lines.push_back({{c.a, c.b - half_cross_mm}, {c.a, c.b + half_cross_mm}});
+  }
+  std::erase_if(part.flat.holes, drilled);
+  return part;
 }
 
 }  // namespace cellstow::fabrication

@@ -133,15 +133,20 @@ void note_welds(const Shape& shape, SheetWork& work) {
 /// Revision and marks on, weighed, and looked at as the laser shop will.
 void finish_parts(const Shape& shape, SheetWork& work) {
   const double density = shape.rules->materials.wall.density_kg_per_m3;
+  std::string faults;
+  int good = 0;
   for (SheetPart& part : work.parts) {
     if (!etch(part)) part.notes.push_back("too small for its mark: tag it");
     part.mass = core::Kg::of(sheet_area(part.flat) * part.thickness * density * 1e-9);
     work.mass += part.mass * part.quantity;
-    for (const std::string& fault : cut_faults(part)) {
-      work.checks.push_back({"cut file", part.mark + ": " + fault, 1, 0, "faults", 2, false, "what a laser shop looks at first; common practice, no source",
-                             "change the hole or the size named, or draw this part by hand: no cut file is written for it"});
-    }
+    const std::vector<std::string> found = cut_faults(part);
+    good += found.empty();
+    for (const std::string& fault : found) faults += (faults.empty() ? "" : "; ") + part.mark + ": " + fault;
   }
+  if (faults.empty()) return;
+  work.checks.push_back(core::check_at_least("parts fit to cut", faults, good, static_cast<double>(work.parts.size()), "parts",
+                                             "what a laser shop looks at first; common practice, no source",
+                                             "change the holes or sizes named, or draw these parts by hand: no cut file is written for them"));
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 #include <thread>
 
 #include "cellstow/fabrication/cut_check.hpp"
+#include "cellstow/fabrication/holding_parts.hpp"
 #include "cellstow/report/write.hpp"
 #include "report/bench.hpp"
 #include "report/cavity_view.hpp"
@@ -51,10 +52,9 @@ void add_drawings(Files& files, const survey::Job& job, const plan::Plan& plan) 
 void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const std::vector<fabrication::SheetPart>* parts : {&box.sheet.parts, &box.holding}) {
-        for (const fabrication::SheetPart& part : *parts) {
-          if (fabrication::cut_faults(part).empty()) add(files, "cut/", dxf_name(part), to_dxf(part, job.rules.cut_files));
-        }
+      for (const fabrication::SheetPart& whole : cut_from_sheet(box)) {
+        const fabrication::SheetPart part = fabrication::drilled_later(whole);
+        if (fabrication::cut_faults(part).empty()) add(files, "cut/", dxf_name(part), to_dxf(part, job.rules.cut_files));
       }
     }
   }

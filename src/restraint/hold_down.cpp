@@ -70,7 +70,10 @@ HoldDown candidate(const Task& task, const survey::FlatBar& bar, const survey::T
   out.material = bar.material;
   out.width = bar.width;
   out.thickness = bar.thickness;
-  out.cut_length = Length::from_mm(std::ceil(task.block.span_mm));
+  // Past the end plates as far as the screw's hole needs, in the room of the strap's legs.
+  const double wanted_mm = 1.2 * thread.clearance_hole.mm(), at_plate_mm = task.rules.end_plate.mm() / 2;
+  const double past_mm = std::clamp(wanted_mm - at_plate_mm, 0.0, task.rules.strap_space.mm());
+  out.cut_length = Length::from_mm(std::ceil(task.block.span_mm + 2 * past_mm));
   out.beside = task.lane.pair ? Length::from_mm((task.lane.from_mm + task.lane.to_mm) / 2) : Length{};
   out.screw = thread.name;
   out.screw_hole = thread.clearance_hole;
@@ -97,6 +100,8 @@ HoldDown candidate(const Task& task, const survey::FlatBar& bar, const survey::T
                           bolt_proof_load(task.rules.materials.fasteners, thread).value() / task.rules.safety_factor.yield, "N",
                           "proof load of ISO 898-1 over the yield factor", ""),
       core::check_at_least("hold-down screw hole to the bar's edge", where, b / 2, 1.2 * thread.clearance_hole.mm(), "mm",
+                           "1.2 holes; EN 1993-1-8 Table 3.3", ""),
+      core::check_at_least("hold-down screw hole to the bar's end", where, at_plate_mm + (out.cut_length.mm() - task.block.span_mm) / 2, wanted_mm, "mm",
                            "1.2 holes; EN 1993-1-8 Table 3.3", "")};
   return out;
 }

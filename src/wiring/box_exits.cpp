@@ -63,7 +63,9 @@ BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wirin
     if (out.way) name_wall(task.walls, out);
     if (!out.way) out.why_not = fmt::format("no run with one bend of {:.0f} mm radius and {:.0f} mm straight at the lug was found: a right-angled lug, or a smaller cable doubled", cable.bend_radius_mm, lug_straight_mm);
   }
-  out.z_mm = (end.plus.z + (layout.lid_top - rules.lid).mm()) / 2;
+  // As low as its nut clears the cases, so that metal is left over the hole; without room for the nut, in the middle.
+  const double band_mm = (layout.lid_top - rules.lid).mm() - end.plus.z;
+  out.z_mm = end.plus.z + std::min(cable.gland_nut_mm, band_mm) / 2;
   return out;
 }
 

@@ -19,7 +19,7 @@ std::vector<core::Length> all(std::size_t n, Um um_each) { return std::vector<co
 
 /// 5 cells of 100 and 40 mm over in one row.
 survey::Cavity row(Um tape_error) {
-  survey::Cavity cavity = shaft({{0, 0}, {540'000, 0}, {540'000, 240'000}, {0, 240'000}}, 300'000);
+  survey::Cavity cavity = shaft({{0, 0}, {540'000, 0}, {540'000, 260'000}, {0, 260'000}}, 300'000);
   cavity.tape_error = um(tape_error);
   return cavity;
 }
@@ -124,7 +124,7 @@ TEST_CASE("trust: a remark makes a section doubtful; the lack of a sheet thickne
 
 TEST_CASE("trust: everything off is never more cells than any one thing off") {
   survey::Cavity cavity = row(21'000);
-  cavity.keep_outs.push_back({"pipe", survey::KeepOutKind::fixed, core::Length{}, survey::BoxShape{{um(0), um(215'000), um(0)}, {um(30'000), um(240'000), um(300'000)}}});
+  cavity.keep_outs.push_back({"pipe", survey::KeepOutKind::fixed, core::Length{}, survey::BoxShape{{um(0), um(235'000), um(0)}, {um(30'000), um(260'000), um(300'000)}}});
   const limits::TrustList list = limits::trust_of(cavity, tall(), loose(), 5, {});
   REQUIRE(list.cells_if_all_off);
   CHECK(*list.cells_if_all_off < 5);

@@ -158,10 +158,12 @@ TEST_CASE("plan: every cable has its hole in a wall, where the wiring says it le
           for (const fabrication::PlateSolid& plate : part.folded.at(0).plates) {
             for (const fabrication::FlatHole& hole : plate.holes) {
               if (!hole.what.starts_with("gland")) continue;
-              const fabrication::Space at = fabrication::in_space(plate.at, hole.centre);
-              for (const wiring::BoxExit& exit : plan.exits->exits) {
-                if (exit.box != index || !exit.way || std::abs(std::hypot(at[0] - exit.way->gland.u, at[1] - exit.way->gland.v) - 6) > 0.3) continue;
-                cut += std::abs(at[2] - exit.z_mm) < 0.3;  // welded ends stand off by the weld gap
+              for (const double deep : {0.0, -plate.thickness}) {  // the drawn face may be the inner one
+                const fabrication::Space at = fabrication::in_space(plate.at, hole.centre, deep);
+                for (const wiring::BoxExit& exit : plan.exits->exits) {
+                  if (exit.box != index || !exit.way || std::abs(std::hypot(at[0] - exit.way->gland.u, at[1] - exit.way->gland.v) - 6) > 0.3) continue;
+                  cut += std::abs(at[2] - exit.z_mm) < 0.3;  // welded ends stand off by the weld gap
+                }
               }
             }
           }

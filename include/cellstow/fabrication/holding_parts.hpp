@@ -18,8 +18,13 @@ namespace cellstow::fabrication {
 /// end plates with the inside radius that restraint asks for, their feet in line with those holes; the flat is by DIN 6935, as the cut length is. Bars
 /// are straight, their holes over the middles of the end plates. Solids stand in the frame of the box.
 ///
+/// Holes too small to cut through the thickness are drilled: see drilled_later().
+///
 /// @param revision  etched on every part beside its mark
 std::vector<SheetPart> holding_parts(const box::Box& box, const restraint::StrapPlan& straps, const restraint::HoldDownPlan& hold_downs,
                                      const survey::Rules& rules, const std::string& revision);
+
+/// The part as it goes to the cutter: holes narrower than the thickness are left out, their middles etched as crosses to drill by.
+SheetPart drilled_later(SheetPart part);
 
 }  // namespace cellstow::fabrication
