@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "hatch.hpp"
 #include "lid_tabs.hpp"
 #include "rectangle_pan.hpp"
 
@@ -98,11 +99,18 @@ void add_ring(const Shape& shape, const Mouth& mouth, const std::vector<FlatPoin
   work.parts.push_back(std::move(ring));
 }
 
-SheetPart plate_lid(const Shape& shape, const std::vector<core::Point2>& outline, const std::vector<FlatPoint>& screws) {
+void add_hatch(const std::optional<Hatch>& hatch, FlatPoint from, std::vector<FlatHole>& holes) {
+  if (!hatch) return;
+  for (FlatHole& hole : lid_holes(*hatch, from)) holes.push_back(std::move(hole));
+}
+
+SheetPart plate_lid(const Shape& shape, const std::vector<core::Point2>& outline, const std::vector<FlatPoint>& screws, const std::optional<Hatch>& hatch) {
   SheetPart lid = new_part(shape, "LID", "lid", PartKind::lid, shape.lid);
   lid.arrow = Arrow::front;
   const FlatPoint low = low_of(outline);
-  lay_flat(path_of(outline, low), holes_at(screws, low, shop::screw_hole_mm, "lid screw M5"), lying(low, shape.lid_top), lid);
+  std::vector<FlatHole> holes = holes_at(screws, low, shop::screw_hole_mm, "lid screw M5");
+  add_hatch(hatch, low, holes);
+  lay_flat(path_of(outline, low), holes, lying(low, shape.lid_top), lid);
   return lid;
 }
 
@@ -117,7 +125,7 @@ FlatHole side_slot(FlatPoint centre) {
   return slot;
 }
 
-SheetPart cap_lid(const Shape& shape, const Mouth& mouth, const std::vector<FlatPoint>& screws) {
+SheetPart cap_lid(const Shape& shape, const Mouth& mouth, const std::vector<FlatPoint>& screws, const std::optional<Hatch>& hatch) {
   SheetPart lid = new_part(shape, "LID", "lid, edges folded down", PartKind::lid, shape.lid);
   lid.arrow = Arrow::front;
   const double out = cap_stands_out(shape), set_in = shape.lid_bend.inside_radius_mm + shape.lid;
@@ -128,6 +136,7 @@ SheetPart cap_lid(const Shape& shape, const Mouth& mouth, const std::vector<Flat
   pan.up = false;
   pan.leg = cap_leg(shape);
   pan.holes = holes_at(screws, {low.a + set_in, low.b + set_in}, shop::screw_hole_mm, "lid screw M5");
+  add_hatch(hatch, {low.a + set_in, low.b + set_in}, pan.holes);
   for (const char* side : {"left", "rear", "right", "front"}) pan.names.push_back(std::string("edge, ") + side);
   pan.edge_holes = [&](std::size_t side, const RectanglePan::At& at) {
     std::vector<FlatHole> slots;
@@ -261,7 +270,7 @@ Face flange_face(const Shape& shape, const Mouth& mouth, double length, double s
 namespace {
 
 /// A plate with strips under its rim, welded along the outside.
-void add_welded_cap(const Shape& shape, const Mouth& mouth, SheetWork& work) {
+void add_welded_cap(const Shape& shape, const Mouth& mouth, const std::optional<Hatch>& hatch, SheetWork& work) {
   const core::Length out = core::Length::from_mm(shape.lid + shop::lid_play_mm);
   const std::vector<core::Point2> rim = box::inset(shape.body, -out);
   for (const box::WallRun& run : box::wall_runs(rim, shape.rules->lid)) {
@@ -278,7 +287,7 @@ void add_welded_cap(const Shape& shape, const Mouth& mouth, SheetWork& work) {
     strip.welds.push_back({"strip under the lid's rim, along the outside and at its ends", run.length.mm() + high, 1});
     work.parts.push_back(std::move(strip));
   }
-  work.parts.push_back(plate_lid(shape, rim, {}));
+  work.parts.push_back(plate_lid(shape, rim, {}, hatch));
   work.notes.push_back("the lid's edge strips are welded under its rim with the lid lying on the box and a strip of 0.5 mm between: the play");
 }
 
@@ -296,16 +305,23 @@ void add_side_fasteners(const Shape& shape, const Mouth& mouth, SheetWork& work)
 
 void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& layout, const survey::Cell* cell, SheetWork& work) {
   work.lid = mouth.style;
+  std::optional<Hatch> hatch;
+  const auto add_cover = [&] {
+    if (hatch) work.parts.push_back(hatch_cover(shape, *hatch));
+  };
   if (mouth.side_screws) {
-    if (shape.is_rectangle) work.parts.push_back(cap_lid(shape, mouth, {}));
-    else add_welded_cap(shape, mouth, work);
+    hatch = find_hatch(shape, layout, {}, work);
+    if (shape.is_rectangle) work.parts.push_back(cap_lid(shape, mouth, {}, hatch));
+    else add_welded_cap(shape, mouth, hatch, work);
+    add_cover();
     return add_side_fasteners(shape, mouth, work);
   }
   std::vector<FlatPoint> screws;
   if (mouth.style == LidStyle::plate_on_flange) {
     screws = all_flange_screws(shape, mouth);
     if (!mouth.folded_flange) add_ring(shape, mouth, screws, work);
-    work.parts.push_back(plate_lid(shape, shape.outline, screws));
+    hatch = find_hatch(shape, layout, screws, work);
+    work.parts.push_back(plate_lid(shape, shape.outline, screws, hatch));
   } else {
     screws = add_lid_tabs(shape, layout, cell, work);
     check_tabs(shape, screws.size(), work);
@@ -315,11 +331,13 @@ void add_lid(const Shape& shape, const Mouth& mouth, const packing::BoxLayout& l
                                        "angle welded underneath, inside the gasket's line, or give flange_mm room",
                                        free_edge));
     }
-    work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, mouth, screws) : plate_lid(shape, shape.body, screws));
+    hatch = find_hatch(shape, layout, screws, work);
+    work.parts.push_back(mouth.style == LidStyle::cap ? cap_lid(shape, mouth, screws, hatch) : plate_lid(shape, shape.body, screws, hatch));
     if (mouth.style == LidStyle::plate_on_tabs) {
       work.notes.push_back("lid: a plate on the walls' edges, screwed into angle tabs inside, because " + held_by_tabs(shape));
     }
   }
+  add_cover();
   add_fasteners(screws.size(), shape, work);
   work.notes.push_back(
       "lid screws: heads stand about 3 mm above the lid, within the clearance kept over it; seal under the heads; rivet nuts go in "

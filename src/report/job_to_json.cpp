@@ -241,6 +241,7 @@ void put_bending(Json& out, const survey::Rules& rules) {
   out["flange_mm"] = mm(rules.flange);
   out["build"] = word(rules.build, {"simplest", "welded panels"});
   out["cut_files"] = word(rules.cut_files, {"marked", "cut only"});
+  out["fuse_hatch"] = rules.fuse_hatch;
   put(out, "bend_radius_mm", rules.bend_radius, mm);
   put(out, "leg_min_mm", rules.leg_min, mm);
   if (!rules.bend_tests.empty()) out["bend_tests"] = list(rules.bend_tests, bend_test);

@@ -97,6 +97,7 @@ const std::vector<ObjectKeys>& known_objects() {
                  "flange_mm",
                  "build",
                  "cut_files",
+                 "fuse_hatch",
                  "bend_radius_mm",
                  "leg_min_mm",
                  "bend_tests",

@@ -230,6 +230,7 @@ void read_bending(const Fields& fields, Rules& rules) {
   static constexpr Word<Build> builds[] = {{"simplest", Build::simplest}, {"welded panels", Build::welded_panels}};
   static constexpr Word<CutFiles> files[] = {{"marked", CutFiles::marked}, {"cut only", CutFiles::cut_only}};
   set(fields, "build", rules.build, [](const Node& n) { return read_choice(n, builds); });
+  set(fields, "fuse_hatch", rules.fuse_hatch, read_yes_no);
   set(fields, "cut_files", rules.cut_files, [](const Node& n) { return read_choice(n, files); });
   set(fields, "bend_radius_mm", rules.bend_radius, read_size);
   set(fields, "leg_min_mm", rules.leg_min, read_size);

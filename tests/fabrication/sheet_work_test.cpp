@@ -297,3 +297,53 @@ TEST_CASE("loose: nothing to make") {
   CHECK(work.parts.empty());
   CHECK(work.construction == Construction::none);
 }
+
+TEST_CASE("fuse hatch: over the fuse, its cover round it, studs between opening and cover's edge; without room a check says by how much") {
+  survey::Rules rules = plain_rules();
+  rules.fuse_hatch = true;
+  for (const double flange : {0.0, 5.0, 25.0}) {
+    rules.flange = mm(flange);
+    box::Box box = rectangle_box(600, 400, 200, rules);
+    CHECK(any_contains(make_sheet_work(box, rules, "A").notes, "no fuse in this box"));
+    packing::PlacedFitting fuse;
+    fuse.name = "main fuse";
+    fuse.body = {{mm(2200), mm(-200), mm(310)}, {mm(2370), mm(-120), mm(400)}};
+    box.layout.fittings = {fuse};
+    const SheetWork work = make_sheet_work(box, rules, "A");
+    REQUIRE(check(work, "sheet round the fuse hatch"));
+    CHECK(check(work, "sheet round the fuse hatch")->ok);
+    CHECK(check(work, "hatch cover over the lid")->value == doctest::Approx(2 + 2 + 2.7 + 1));
+    const SheetPart &lid = part(work, "TW-LID"), &cover = part(work, "TW-HATCH");
+    CHECK(extent_of(cover.flat.outline).width() == doctest::Approx(170 + 36));
+    CHECK(extent_of(cover.flat.outline).height() == doctest::Approx(80 + 36));
+    // opening and studs where they stand, read off the solids
+    const PlateSolid& top = lid.folded.at(0).plates.at(0);
+    int openings = 0, studs = 0;
+    for (const FlatHole& hole : top.holes) {
+      const Space at = in_space(top.at, hole.centre);
+      if (hole.what == "fuse hatch") {
+        ++openings;
+        CHECK(at[0] == doctest::Approx(2285));
+        CHECK(at[1] == doctest::Approx(-160));
+        // 170 x 80 less four corners of radius 8: (4 - pi) r^2
+        CHECK(std::abs(signed_area(hole.contour)) == doctest::Approx(170 * 80 - (4 - std::numbers::pi) * 64));
+      }
+      if (hole.what != "press stud M5") continue;
+      ++studs;
+      const PlateSolid& plate = cover.folded.at(0).plates.at(0);
+      CHECK(std::any_of(plate.holes.begin(), plate.holes.end(), [&](const FlatHole& over) {
+        const Space p = in_space(plate.at, over.centre);
+        return std::hypot(p[0] - at[0], p[1] - at[1]) < 1e-6;
+      }));
+    }
+    CHECK(openings == 1);
+    CHECK(studs == static_cast<int>(cover.flat.holes.size()));
+    CHECK(check(work, "parts fit to cut") == nullptr);
+    // 10 mm from the wall's inner face: 8 short
+    box.layout.fittings[0].body = {{mm(2013 + flange), mm(-200), mm(310)}, {mm(2183 + flange), mm(-120), mm(400)}};
+    const SheetWork tight = make_sheet_work(box, rules, "A");
+    CHECK_FALSE(check(tight, "sheet round the fuse hatch")->ok);
+    CHECK(check(tight, "sheet round the fuse hatch")->value == doctest::Approx(10).epsilon(0.001));
+    CHECK_FALSE(marks(tight).contains("TW-HATCH"));
+  }
+}

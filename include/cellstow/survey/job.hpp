@@ -175,6 +175,7 @@ struct Rules {
   Length flange;                               ///< how far lid and mouth flange may stand out beyond the walls
   Build build = Build::simplest;
   CutFiles cut_files = CutFiles::marked;
+  bool fuse_hatch = false;                     ///< the main fuse is reached through a hatch in the lid
   std::optional<Length> bend_radius;           ///< inside, of the shop's tools; else the least the sheet allows
   std::optional<Length> leg_min;               ///< shortest outside leg the brake folds; else from thickness and radius
   std::vector<BendTest> bend_tests;
