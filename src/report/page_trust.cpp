@@ -24,9 +24,13 @@ Table doubts(const limits::TrustList& list) {
 }
 
 std::string sentence_of(const limits::TrustList& list) {
-  int good = 0;
-  for (const limits::TrustItem& item : list.items) good += item.trust == limits::Trust::good;
-  std::string out = std::to_string(good) + " of " + std::to_string(list.items.size()) + " measurements are within what was said of the tape.";
+  int good = 0, taken = 0;
+  for (const limits::TrustItem& item : list.items) {
+    good += item.trust == limits::Trust::good;
+    taken += item.trust != limits::Trust::missing;
+  }
+  std::string out = good == taken ? "All " + std::to_string(taken) + " measurements are within what was said of the tape."
+                                  : std::to_string(good) + " of " + std::to_string(taken) + " measurements are within what was said of the tape.";
   if (!list.cells_if_all_off) return out;
   const int lost = list.cells - *list.cells_if_all_off;
   if (lost <= 0) return out + " Were all of them off the worst way at once, all " + std::to_string(list.cells) + " cells would still fit.";
