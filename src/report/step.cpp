@@ -26,11 +26,13 @@
 #include <XCAFDoc_ColorTool.hxx>
 #include <XCAFDoc_DocumentTool.hxx>
 #include <XCAFDoc_ShapeTool.hxx>
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <map>
 #include <mutex>
 #include <numbers>
+#include <optional>
 #include <stdexcept>
 
 #include "report/scratch_file.hpp"
@@ -129,6 +131,42 @@ gp_Trsf turned(core::Heading heading) {
   return turn;
 }
 
+gp_Ax3 frame_of(const Placement& at) { return {point(at.origin), gp_Dir(vector(at.normal, 1)), gp_Dir(vector(at.a_axis, 1))}; }
+
+bool lies(const gp_Pnt& moved, const Space& at) { return moved.Distance(point(at)) < 1e-6; }
+bool points(const gp_Vec& moved, const Space& along) { return (moved - vector(along, 1)).Magnitude() < 1e-9; }
+
+bool same_path(const Path& a, const Path& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const fabrication::PathPoint& p, const fabrication::PathPoint& q) {
+    return std::abs(p.a - q.a) < 1e-6 && std::abs(p.b - q.b) < 1e-6 && std::abs(p.bulge - q.bulge) < 1e-9;
+  });
+}
+
+bool same_plate(const PlateSolid& a, const PlateSolid& b, const gp_Trsf& move) {
+  const auto same_hole = [](const fabrication::FlatHole& p, const fabrication::FlatHole& q) { return same_path(fabrication::hole_path(p), fabrication::hole_path(q)); };
+  return lies(point(a.at.origin).Transformed(move), b.at.origin) && points(vector(a.at.a_axis, 1).Transformed(move), b.at.a_axis) &&
+         points(vector(a.at.normal, 1).Transformed(move), b.at.normal) && std::abs(a.thickness - b.thickness) < 1e-9 && same_path(a.outline, b.outline) &&
+         std::equal(a.holes.begin(), a.holes.end(), b.holes.begin(), b.holes.end(), same_hole);
+}
+
+bool same_bend(const BendSolid& a, const BendSolid& b, const gp_Trsf& move) {
+  return lies(point(a.axis_point).Transformed(move), b.axis_point) && points(vector(a.along, 1).Transformed(move), b.along) &&
+         points(vector(a.start, 1).Transformed(move), b.start) && std::abs(a.length - b.length) < 1e-6 && std::abs(a.angle_deg - b.angle_deg) < 1e-9 &&
+         std::abs(a.inside_radius - b.inside_radius) < 1e-9 && std::abs(a.thickness - b.thickness) < 1e-9;
+}
+
+/// How the one is moved to become the other; nothing when no move does.
+std::optional<gp_Trsf> move_between(const fabrication::FoldedSolid& from, const fabrication::FoldedSolid& to) {
+  if (from.plates.empty() || to.plates.empty()) return std::nullopt;
+  gp_Trsf move;
+  move.SetDisplacement(frame_of(from.plates.front().at), frame_of(to.plates.front().at));
+  const bool same = std::equal(from.plates.begin(), from.plates.end(), to.plates.begin(), to.plates.end(),
+                               [&](const PlateSolid& a, const PlateSolid& b) { return same_plate(a, b, move); }) &&
+                    std::equal(from.bends.begin(), from.bends.end(), to.bends.begin(), to.bends.end(),
+                               [&](const BendSolid& a, const BendSolid& b) { return same_bend(a, b, move); });
+  return same ? std::optional(move) : std::nullopt;
+}
+
 /// A plain block is told by its sides; moved to where it stands.
 using Sides = std::array<double, 3>;
 
@@ -171,11 +209,19 @@ class StepDocument {
   }
 
  private:
-  /// The shape of a part; plain blocks of one size share one, and `place` moves it to where it stands.
+  /// The shape of a part; plain blocks of one size share one, so do pieces of one mark, and `place` moves it to where it stands.
   TDF_Label product_of(const AssemblyPart& part, gp_Trsf& place) {
     const auto& plates = part.solid.plates;
     if (plates.size() != 1 || !part.solid.bends.empty() || part.substance != Substance::cell) {
-      return product(part, shape_of(part.solid), part.name);
+      for (const Made& made : made_[part.name]) {
+        if (const auto move = move_between(made.solid, part.solid)) {
+          place = place * *move;
+          return made.label;
+        }
+      }
+      const TDF_Label label = product(part, shape_of(part.solid), part.name);
+      made_[part.name].push_back({part.solid, label});
+      return label;
     }
     const PlateSolid& block = plates.front();
     gp_Trsf move;
@@ -204,7 +250,9 @@ class StepDocument {
   Handle(TDocStd_Document) document_;
   Handle(XCAFDoc_ShapeTool) shapes_;
   Handle(XCAFDoc_ColorTool) colours_;
+  struct Made { fabrication::FoldedSolid solid; TDF_Label label; };
   std::map<Sides, TDF_Label> cells_;
+  std::map<std::string, std::vector<Made>> made_;
 };
 
 }  // namespace

@@ -20,6 +20,7 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <set>
 #include <sstream>
 
 #include "cellstow/fabrication/holding_parts.hpp"
@@ -117,6 +118,38 @@ void check_same(const report::Assembly& assembly, const std::vector<Body>& bodie
   }
 }
 
+/// Smallest upright box round a piece's plates; a bend adds at most its outer radius beyond them.
+std::array<double, 6> bounds_of(const fabrication::FoldedSolid& solid) {
+  std::array<double, 6> out{1e9, 1e9, 1e9, -1e9, -1e9, -1e9};
+  for (const fabrication::PlateSolid& plate : solid.plates) {
+    for (const fabrication::FlatPoint& corner : fabrication::straightened(plate.outline)) {
+      for (const double deep : {0.0, -plate.thickness}) {
+        const fabrication::Space at = fabrication::in_space(plate.at, corner, deep);
+        for (std::size_t k = 0; k < 3; ++k) out[k] = std::min(out[k], at[k]), out[k + 3] = std::max(out[k + 3], at[k]);
+      }
+    }
+  }
+  return out;
+}
+
+/// Pieces of one mark share a product and are placed again: each must still stand in its own place.
+void check_places(const report::Assembly& assembly, const std::vector<Body>& bodies) {
+  for (std::size_t i = 0; i < bodies.size(); ++i) {
+    const std::string& name = bodies[i].name;
+    CAPTURE(name);
+    const fabrication::FoldedSolid& solid = assembly.parts[i].solid;
+    double reach = 1e-3;
+    for (const fabrication::BendSolid& bend : solid.bends) reach = std::max(reach, bend.inside_radius + bend.thickness);
+    const std::array<double, 6> wanted = bounds_of(solid);
+    for (std::size_t k = 0; k < 3; ++k) {
+      CHECK(bodies[i].bounds[k] <= wanted[k] + 1e-3);
+      CHECK(bodies[i].bounds[k] >= wanted[k] - reach);
+      CHECK(bodies[i].bounds[k + 3] >= wanted[k + 3] - 1e-3);
+      CHECK(bodies[i].bounds[k + 3] <= wanted[k + 3] + reach);
+    }
+  }
+}
+
 /// Bodies that share room. Faces that touch share none.
 std::vector<std::string> clashes(const std::vector<Body>& bodies) {
   std::vector<std::string> found;
@@ -145,6 +178,7 @@ TEST_CASE("solids: read back, every part has its name, a colour and its volume; 
     const report::Assembly assembly = report::assembly_of(sample.box, sample.job);
     const std::vector<Body> bodies = read_back(report::to_step(assembly));
     check_same(assembly, bodies);
+    check_places(assembly, bodies);
     for (const std::string& clash : clashes(bodies)) FAIL_CHECK(clash);
     // The whole lies within the outline and the heights that packing proved clear, and reaches them.
     const packing::BoxLayout& layout = sample.box.box.layout;
@@ -185,4 +219,20 @@ TEST_CASE("solids: same box, same bytes") {
   const Sample sample = boxed("coupe", 0);
   const report::Assembly assembly = report::assembly_of(sample.box, sample.job);
   CHECK((report::to_step(assembly) == report::to_step(assembly)));
+}
+
+TEST_CASE("solids: pieces of one mark are one product, placed as often as there are pieces") {
+  const Sample sample = boxed("coupe", 0);
+  const report::Assembly assembly = report::assembly_of(sample.box, sample.job);
+  std::set<std::string> marks;
+  std::size_t tabs = 0;
+  for (const report::AssemblyPart& part : assembly.parts) {
+    if (part.substance != report::Substance::cell) marks.insert(part.name);
+    tabs += part.name.ends_with("LID-TAB");
+  }
+  const std::string step = report::to_step(assembly);
+  std::size_t solids = 0;
+  for (std::size_t at = step.find("MANIFOLD_SOLID_BREP("); at != std::string::npos; at = step.find("MANIFOLD_SOLID_BREP(", at + 1)) ++solids;
+  CHECK(tabs > 4);
+  CHECK(solids <= marks.size() + tabs / 2 + 1);  // and one for the cells; straps of one mark may stand mirrored
 }
