@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "cellstow/box/build_box.hpp"
 #include "cellstow/fabrication/bracket_parts.hpp"
@@ -79,14 +80,29 @@ CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
   return plan;
 }
 
+namespace {
+
+/// Mounted for its mass without brackets, then with the brackets that took: they are welded on and pull on the fixings as well.
+void mount(const survey::Job& job, const survey::Cavity& cavity, const survey::Catalogue& catalogue, BoxPlan& box) {
+  std::vector<fabrication::SheetPart> brackets;
+  for (int round = 0; round < 2; ++round) {
+    box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
+    brackets = fabrication::bracket_parts(box.mounting, box.box.layout.heading, job.rules, job.revision);
+    core::Kg mass;
+    for (const fabrication::SheetPart& part : brackets) mass += part.mass * part.quantity;
+    if (brackets.empty() || box.box.mass_sheet >= box.sheet.mass + mass) break;
+    box::take_sheet_mass(box.box, box.sheet.mass + mass, job.rules);
+  }
+  box.sheet.parts.insert(box.sheet.parts.end(), std::make_move_iterator(brackets.begin()), std::make_move_iterator(brackets.end()));
+}
+
+}  // namespace
+
 void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
                 const survey::Catalogue& catalogue, CavityPlan& plan) {
   for (BoxPlan& box : plan.boxes) {
     box.straps = restraint::design_straps(box.box, job.cell, job.rules, catalogue);
-    box.mounting = restraint::mount_box(box.box, cavity, job.rules, catalogue);
-    for (fabrication::SheetPart& part : fabrication::bracket_parts(box.mounting, box.box.layout.heading, job.rules, job.revision)) {
-      box.sheet.parts.push_back(std::move(part));
-    }
+    mount(job, cavity, catalogue, box);
     box.hold_downs = restraint::design_hold_downs(box.box, job.cell, job.rules, catalogue, box.straps);
     box.holding = fabrication::holding_parts(box.box, box.straps, box.hold_downs, job.rules, job.revision);
     const std::vector<Gap> gaps = tightest_gaps(cavity, job.rules, cavity.sections.between, box.box);

@@ -114,7 +114,7 @@ void add_brackets(BracketSet chosen, const MountTask& task, const MountPlace& at
   }
   double brackets_kg = 0;
   for (const Bracket& bracket : mounting.brackets) brackets_kg += bracket.mass.value();
-  if (brackets_kg > 0) mounting.notes.push_back(fmt::format("The brackets weigh {:.1f} kg together; that is not in the mass of the box.", brackets_kg));
+  if (brackets_kg > 0) mounting.notes.push_back(fmt::format("The brackets weigh {:.1f} kg together, counted with the sheet of the box.", brackets_kg));
   say_once(mounting.cautions,
            "Tack the brackets with the box in the car and every bolt started by hand; only then take it out and weld. Bracket feet lie on the car's own metal: "
            "look that it is flat there, and as wide as the foot.");
