@@ -20,7 +20,7 @@ int scale_for(double sheet_mm) {
   return static_cast<int>(std::ceil(sheet_mm / (page_width - 2 * edge)));
 }
 
-using Parts = std::map<std::string, fabrication::SheetPart>;
+using Parts = std::multimap<std::string, fabrication::SheetPart>;
 
 Parts parts_by_mark(const plan::Plan& plan) {
   Parts parts;
@@ -28,6 +28,19 @@ Parts parts_by_mark(const plan::Plan& plan) {
     for (fabrication::SheetPart& part : cut_from_sheet(*box)) parts.emplace(part.mark, std::move(part));
   }
   return parts;
+}
+
+bool near(double a, double b) { return std::abs(a - b) < 0.01; }
+
+/// The part that lies there: of its mark, and as large as its rectangle either way round.
+const fabrication::SheetPart* part_of(const Parts& parts, const fabrication::LaidPiece& piece) {
+  const auto [first, last] = parts.equal_range(piece.mark);
+  const auto found = std::find_if(first, last, [&](const auto& entry) {
+    const fabrication::FlatExtent size = fabrication::extent_of(entry.second.flat.outline);
+    const double a = piece.length.mm(), b = piece.width.mm();
+    return (near(size.width(), a) && near(size.height(), b)) || (near(size.width(), b) && near(size.height(), a));
+  });
+  return found == last ? nullptr : &found->second;
 }
 
 /// One stock sheet being drawn: its lower left corner on paper, and its scale.
@@ -46,7 +59,7 @@ struct Board {
 /// The part's own outline where it lies; turned a quarter where the rectangle was.
 void draw_part(Board& board, const fabrication::SheetPart& part, const fabrication::LaidPiece& piece) {
   const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
-  const bool turned = std::abs(piece.length.mm() - extent.width()) > 0.01;
+  const bool turned = !near(piece.length.mm(), extent.width());
   const auto place = [&](const fabrication::FlatPoint& p) {
     const double a = p.a - extent.low.a, b = p.b - extent.low.b;
     return turned ? board.at(piece.x.mm() + extent.height() - b, piece.y.mm() + a) : board.at(piece.x.mm() + a, piece.y.mm() + b);
@@ -88,18 +101,18 @@ Drawing sheet_drawing(const survey::Stock& stock, const Parts& parts, const Shee
   board.scale = scale_for(length);
   board.drawing.name = file_part("sheet-" + kind.first + "-" + number(kind.second, 2) + "mm-" + std::to_string(number_of_sheet));
   std::replace(board.drawing.name.begin(), board.drawing.name.end(), '_', '-');
-  board.drawing.title = "stock sheet " + std::to_string(number_of_sheet) + " of " + std::to_string(of) + ": " + sheet_name(kind);
+  board.drawing.title = "stock sheet " + std::to_string(number_of_sheet) + " of " + std::to_string(of) + ": " + one_line(sheet_name(kind));
   board.drawing.scale = "1:" + std::to_string(board.scale);
   board.drawing.width = page_width;
   board.origin = {(page_width - length / board.scale) / 2, 12 + width / board.scale};
   board.say({edge, 5}, mm_text(stock.sheet_length) + " x " + mm_text(stock.sheet_width) + " mm, " + percent(sheet.filled) +
-                           " of it filled by the parts themselves; laid by the rectangles round them, either way round: mind the grain");
+                           " of it filled; laid by the rectangles round the parts, either way round: mind the grain");
   board.stroke({board.at(0, 0), board.at(length, 0), board.at(length, width), board.at(0, width)}, Pen::frame);
   std::vector<std::string> marks;
   for (const fabrication::LaidPiece& piece : sheet.pieces) {
     std::size_t index = static_cast<std::size_t>(std::find(marks.begin(), marks.end(), piece.mark) - marks.begin());
     if (index == marks.size()) marks.push_back(piece.mark);
-    draw_part(board, parts.at(piece.mark), piece);
+    if (const fabrication::SheetPart* part = part_of(parts, piece)) draw_part(board, *part, piece);
     number_part(board, piece, std::to_string(index + 1));
   }
   const double legend = board.origin.y + 6;

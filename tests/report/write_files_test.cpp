@@ -126,7 +126,7 @@ TEST_CASE("all files: one cut file a part, three views a cavity") {
   CHECK(count("lists/") == 11);
   CHECK(count("drawings/parts/") >= 2 * parts);
   CHECK(count("drawings/boxes/") >= 2 * 2);
-  CHECK(count("drawings/") - count("drawings/parts/") - count("drawings/boxes/") == 2 * 3 + 2 + 2 + 1);
+  CHECK(count("drawings/") - count("drawings/parts/") - count("drawings/boxes/") == 2 * 3 + 2 + 2 + 1 + 2);
   CHECK(count("mock_up/") == (1 + 6 + 1) + (1 + 4 + 1));
   CHECK(files.contains("plan.json"));
   CHECK(files.contains("report.html"));
