@@ -5,12 +5,12 @@
 
 namespace cellstow::measuring {
 
-DrawnPoint placed(const Placing& placing, const DrawnPoint& drawn) {
+DrawnPoint placed(const DrawingPlacing& placing, const DrawnPoint& drawn) {
   return {placing.cosine * drawn.a_mm - placing.sine * drawn.b_mm + placing.shift_a_mm,
           placing.sine * drawn.a_mm + placing.cosine * drawn.b_mm + placing.shift_b_mm};
 }
 
-Placing place_by(std::span<const KnownPair> pairs) {
+DrawingPlacing place_drawing(std::span<const KnownPair> pairs) {
   assert(pairs.size() >= 2);
   const double n = static_cast<double>(pairs.size());
   DrawnPoint drawn_middle, at_middle;
@@ -26,14 +26,14 @@ Placing place_by(std::span<const KnownPair> pairs) {
     across += da * tb - db * ta;
   }
   const double turn = std::atan2(across, along);
-  Placing placing{std::cos(turn), std::sin(turn), 0, 0};
+  DrawingPlacing placing{std::cos(turn), std::sin(turn), 0, 0};
   const DrawnPoint turned = placed(placing, drawn_middle);
   placing.shift_a_mm = at_middle.a_mm - turned.a_mm;
   placing.shift_b_mm = at_middle.b_mm - turned.b_mm;
   return placing;
 }
 
-std::vector<double> off_by_mm(const Placing& placing, std::span<const KnownPair> pairs) {
+std::vector<double> off_by_mm(const DrawingPlacing& placing, std::span<const KnownPair> pairs) {
   std::vector<double> off;
   for (const auto& [drawn, at] : pairs) {
     const DrawnPoint there = placed(placing, drawn);

@@ -1,4 +1,4 @@
-/// Placing a drawing by points known in both, against turns and shifts that are known.
+/// DrawingPlacing a drawing by points known in both, against turns and shifts that are known.
 
 #include "cellstow/measuring/known_points.hpp"
 
@@ -14,13 +14,13 @@ TEST_CASE("known points: a turn and a shift are found again") {
   std::uniform_real_distribution<double> place(-1000, 1000), angle(-3.1, 3.1);
   for (int round = 0; round < 100; ++round) {
     const double turn = angle(random);
-    const Placing truth{std::cos(turn), std::sin(turn), place(random), place(random)};
+    const DrawingPlacing truth{std::cos(turn), std::sin(turn), place(random), place(random)};
     std::vector<KnownPair> pairs;
     for (int i = 0; i < 2 + round % 4; ++i) {
       const DrawnPoint drawn{place(random), place(random)};
       pairs.push_back({drawn, placed(truth, drawn)});
     }
-    const Placing found = place_by(pairs);
+    const DrawingPlacing found = place_drawing(pairs);
     for (const double off : off_by_mm(found, pairs)) CHECK(off < 1e-9);
     const DrawnPoint elsewhere{321, -123};
     CHECK(placed(found, elsewhere).a_mm == doctest::Approx(placed(truth, elsewhere).a_mm));
@@ -31,7 +31,7 @@ TEST_CASE("known points: a turn and a shift are found again") {
 TEST_CASE("known points: two that are drawn too far apart are each off by half of it") {
   // 500 apart in the drawing, 498 in the car: closed form, 1 mm at each end
   const std::vector<KnownPair> pairs = {{{0, 0}, {100, 50}}, {{500, 0}, {100, 548}}};
-  const Placing placing = place_by(pairs);
+  const DrawingPlacing placing = place_drawing(pairs);
   for (const double off : off_by_mm(placing, pairs)) CHECK(off == doctest::Approx(1));
   CHECK(placing.sine == doctest::Approx(1));  // a quarter turn
 }
@@ -42,12 +42,12 @@ TEST_CASE("known points: no small turn or shift does better than the one found")
   std::vector<KnownPair> pairs;
   for (const auto& [a, b] : {std::pair{0.0, 0.0}, {600.0, 0.0}, {600.0, 400.0}, {0.0, 400.0}})
     pairs.push_back({{a, b}, {b + noise(random), -a + noise(random)}});
-  const auto sum = [&](const Placing& placing) {
+  const auto sum = [&](const DrawingPlacing& placing) {
     double squares = 0;
     for (const double off : off_by_mm(placing, pairs)) squares += off * off;
     return squares;
   };
-  const Placing best = place_by(pairs);
+  const DrawingPlacing best = place_drawing(pairs);
   const double turn = std::atan2(best.sine, best.cosine);
   for (const double by : {-1e-4, 1e-4}) {
     CHECK(sum({std::cos(turn + by), std::sin(turn + by), best.shift_a_mm, best.shift_b_mm}) > sum(best));

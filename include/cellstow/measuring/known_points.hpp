@@ -14,11 +14,11 @@ struct KnownPair {
 };
 
 /// A turn about the origin followed by a shift; lengths are kept.
-struct Placing {
+struct DrawingPlacing {
   double cosine = 1, sine = 0, shift_a_mm = 0, shift_b_mm = 0;
 };
 
-DrawnPoint placed(const Placing& placing, const DrawnPoint& drawn);
+DrawnPoint placed(const DrawingPlacing& placing, const DrawnPoint& drawn);
 
 /// The turn and shift that bring the drawn points nearest to where they are, in the sum of squares:
 ///
@@ -26,9 +26,9 @@ DrawnPoint placed(const Placing& placing, const DrawnPoint& drawn);
 ///
 /// @pre   at least 2 pairs whose drawn points are apart
 /// Source: the plane case of Arun, Huang and Blostein, "Least-squares fitting of two 3-D point sets", IEEE PAMI 9 (1987)
-Placing place_by(std::span<const KnownPair> pairs);
+DrawingPlacing place_drawing(std::span<const KnownPair> pairs);
 
 /// How far each pair is off once placed, mm.
-std::vector<double> off_by_mm(const Placing& placing, std::span<const KnownPair> pairs);
+std::vector<double> off_by_mm(const DrawingPlacing& placing, std::span<const KnownPair> pairs);
 
 }  // namespace cellstow::measuring
