@@ -57,15 +57,26 @@ std::optional<double> unit_of_drawing(const DxfDrawing& drawing, const DrawingWa
 
 // ---- joined ----------------------------------------------------------------
 
+bool same(const DrawnPoint& p, const DrawnPoint& q) { return p.a_mm == q.a_mm && p.b_mm == q.b_mm; }
+
+/// Two ends that are nearest to one another are told once.
+bool told_before(const std::vector<measuring::OpenEnd>& open, std::size_t i) {
+  return std::any_of(open.begin(), open.begin() + static_cast<std::ptrdiff_t>(i), [&](const measuring::OpenEnd& earlier) {
+    return same(earlier.at, open[i].nearest) && same(earlier.nearest, open[i].at);
+  });
+}
+
 void tell_open(const JoinedPieces& joined, double gap_mm, ProblemLog& log) {
   constexpr std::size_t most_told = 8;
   std::string ends;
-  for (std::size_t i = 0; i < std::min(joined.open.size(), most_told); ++i) {
+  std::size_t told = 0;
+  for (std::size_t i = 0; i < joined.open.size(); ++i) {
     const measuring::OpenEnd& end = joined.open[i];
-    ends += fmt::format("{}{} (line {}), {:.2f} mm from {} (line {})", i == 0 ? "" : "; ", place_in_words(end.at), end.line, end.distance_mm,
+    if (told_before(joined.open, i) || told++ >= most_told) continue;
+    ends += fmt::format("{}{} (line {}), {:.2f} mm from {} (line {})", ends.empty() ? "" : "; ", place_in_words(end.at), end.line, end.distance_mm,
                         place_in_words(end.nearest), end.nearest_line);
   }
-  if (joined.open.size() > most_told) ends += fmt::format("; and {} more", joined.open.size() - most_told);
+  if (told > most_told) ends += fmt::format("; and {} more", told - most_told);
   log.add("E234", "", "outline is open", fmt::format("{} ends that nothing joins: {}", joined.open.size(), ends),
           fmt::format("ends no farther apart than {} mm", gap_mm), "draw the missing piece, or allow a wider \"gap_mm\"");
 }
@@ -207,11 +218,8 @@ std::vector<std::string> remarks_on(const LayerPieces& layer, const JoinedPieces
   return remarks;
 }
 
-}  // namespace
-
-std::optional<GivenOutline> outline_on_layer(const DxfDrawing& drawing, const std::string& layer, const DrawingWanted& wanted, ProblemLog& log,
-                                             const Node* known_at) {
-  const std::optional<double> unit_mm = unit_of_drawing(drawing, wanted, log);
+std::optional<GivenOutline> outline_of_layer(const DxfDrawing& drawing, const std::string& layer, const DrawingWanted& wanted,
+                                             const std::optional<double>& unit_mm, ProblemLog& log, const Node* known_at) {
   std::optional<LayerPieces> found = pieces_on_layer(drawing, layer, log);
   const auto placed = unit_mm ? place_of_drawing(wanted, *unit_mm, known_at ? *known_at : Node{nullptr, "", &log}) : std::nullopt;
   if (!found || !placed) return {};
@@ -227,6 +235,19 @@ std::optional<GivenOutline> outline_on_layer(const DxfDrawing& drawing, const st
   given->measured.by = MeasuredBy::drawing;
   given->measured.remarks = remarks_on(*found, joined, wanted, *placed);
   if (wanted.give_or_take) given->measured.corners.assign(given->outline.size(), {"", wanted.give_or_take});
+  return given;
+}
+
+}  // namespace
+
+std::optional<GivenOutline> outline_on_layer(const DxfDrawing& drawing, const std::string& layer, const DrawingWanted& wanted, ProblemLog& log,
+                                             const Node* known_at) {
+  const std::optional<double> unit_mm = unit_of_drawing(drawing, wanted, log);
+  ProblemLog of_layer(log.file());
+  std::optional<GivenOutline> given = outline_of_layer(drawing, layer, wanted, unit_mm, of_layer, known_at);
+  core::Problems problems = of_layer.in_file_order();
+  for (core::Problem& problem : problems) problem.pointer = below("", layer);
+  log.add_from_file("", problems);
   return given;
 }
 

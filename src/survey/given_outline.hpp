@@ -47,7 +47,8 @@ struct DrawingWanted {
 
 struct DxfDrawing;
 
-/// One layer as an outline with holes; no file is touched, `log` is that of the drawing.
+/// One layer as an outline with holes; no file is touched, `log` is that of the drawing. Problems stand under the layer's name,
+/// as if it were a key of the drawing.
 ///
 /// Arcs become chords on the tight side, within chord_within_mm. The first corner is the lowest in a, of equals the lowest in b.
 /// @error E231 unit, E232 layer, E233 to E235 what is drawn, E238 known points (at `known_at` when given), and those of check_given

@@ -116,7 +116,11 @@ std::optional<std::vector<LayerSection>> read_drawn_sections(const Node& node, c
     layers->problem("E105", "wrong kind of value", "an object: layer and its station, {\"S70\": 70, \"S200\": 200}");
     return {};
   }
-  if (layers->json->size() < 2) layers->log->add("E208", layers->pointer, "fewer than 2 sections", fmt::format("{} layers", layers->json->size()), "2 or more sections; outside the first and last nothing is free");
+  if (layers->json->size() > 500) {
+    layers->problem("E115", "wrong count in a list", "at most 500 layers");
+    return {};
+  }
+  if (layers->json->size() < 2) layers->log->add("E208", layers->pointer, "fewer than 2 sections", std::to_string(layers->json->size()), "2 or more sections; outside the first and last nothing is free");
   if (!opened) return {};
   std::vector<LayerSection> sections;
   for (const auto& [layer, station] : layers->json->items())
