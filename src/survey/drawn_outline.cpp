@@ -88,7 +88,7 @@ bool check_joined(const JoinedPieces& joined, double gap_mm, ProblemLog& log) {
   if (joined.twice.empty())
     for (const measuring::Fork& fork : joined.forks)
       log.add("E235", "", "lines that make no one outline",
-              fmt::format("more than two ends meet at {} mm: lines {}", place_in_words(fork.at), lines_in_words(fork.lines)),
+              fmt::format("more than two ends meet at {} mm, drawn in line {} of the file", place_in_words(fork.at), lines_in_words(fork.lines)),
               "two ends at every corner", "move what is no wall to another layer");
   if (joined.twice.empty() && joined.forks.empty() && !joined.open.empty()) tell_open(joined, gap_mm, log);
   return joined.twice.empty() && joined.forks.empty() && joined.open.empty();
