@@ -63,7 +63,7 @@ std::optional<DxfGroup> next_group(Lines& lines, ProblemLog& log) {
 }
 
 /// Goes through the sections and keeps the unit and what is drawn.
-class Sections {
+class SectionWalk {
  public:
   /// False at the end of the file.
   bool take(const DxfGroup& group) {
@@ -130,7 +130,7 @@ std::optional<DxfDrawing> parse_dxf(std::string_view bytes, ProblemLog& log) {
     return {};
   }
   Lines lines(bytes);
-  Sections sections;
+  SectionWalk sections;
   for (;;) {
     const auto group = next_group(lines, log);
     if (!group) return {};
