@@ -74,6 +74,12 @@ Partners nearest_first(std::size_t ends, const std::vector<Pair>& pairs) {
   return partners;
 }
 
+/// Keeps the numbers rising, each once.
+void put_in(std::vector<int>& rising, int number) {
+  const auto at = std::lower_bound(rising.begin(), rising.end(), number);
+  if (at == rising.end() || *at != number) rising.insert(at, number);
+}
+
 /// A pair that was passed over though it is no wider than what one of its ends was joined by: the choice was a draw.
 std::vector<Fork> forks_in(const std::vector<DrawnPiece>& pieces, const std::vector<Pair>& pairs,
                            const Partners& partners) {
@@ -89,11 +95,7 @@ std::vector<Fork> forks_in(const std::vector<DrawnPiece>& pieces, const std::vec
                              [&](const Fork& known) { return distance_mm(known.at, at) <= 10 * same_place_mm; });
     if (fork == forks.end()) fork = forks.insert(forks.end(), {at, {}});
     for (const End end : {pair.first, pair.second, partners.of[pair.first], partners.of[pair.second]})
-      if (end != nothing) fork->lines.push_back(pieces[piece_of(end)].line);
-  }
-  for (Fork& fork : forks) {
-    std::sort(fork.lines.begin(), fork.lines.end());
-    fork.lines.erase(std::unique(fork.lines.begin(), fork.lines.end()), fork.lines.end());
+      if (end != nothing) put_in(fork->lines, pieces[piece_of(end)].line);
   }
   return forks;
 }

@@ -17,9 +17,10 @@ using measuring::JoinedPieces;
 std::string place_in_words(const DrawnPoint& point) { return fmt::format("({:.1f}, {:.1f})", point.a_mm + 0.0, point.b_mm + 0.0); }
 
 std::string lines_in_words(const std::vector<int>& lines) {
+  constexpr std::size_t most_told = 10;
   std::string text;
-  for (const int line : lines) text += fmt::format("{}{}", text.empty() ? "" : ", ", line);
-  return text;
+  for (std::size_t i = 0; i < std::min(lines.size(), most_told); ++i) text += fmt::format("{}{}", text.empty() ? "" : ", ", lines[i]);
+  return text + (lines.size() > most_told ? fmt::format(" and {} more", lines.size() - most_told) : "");
 }
 
 // ---- unit ------------------------------------------------------------------
@@ -81,10 +82,18 @@ void tell_open(const JoinedPieces& joined, double gap_mm, ProblemLog& log) {
           fmt::format("ends no farther apart than {} mm", gap_mm), "draw the missing piece, or allow a wider \"gap_mm\"");
 }
 
+void tell_twice(const JoinedPieces& joined, ProblemLog& log) {
+  constexpr std::size_t most_told = 8;
+  std::string pairs;
+  for (std::size_t i = 0; i < std::min(joined.twice.size(), most_told); ++i)
+    pairs += fmt::format("{}{} and {}", i == 0 ? "" : "; ", joined.twice[i].first, joined.twice[i].second);
+  if (joined.twice.size() > most_told) pairs += fmt::format("; and {} more", joined.twice.size() - most_told);
+  log.add("E235", "", "lines that make no one outline", fmt::format("the same piece twice, in lines {} of the file", pairs), "each piece once",
+          "delete one of each two");
+}
+
 bool check_joined(const JoinedPieces& joined, double gap_mm, ProblemLog& log) {
-  for (const auto& [first, second] : joined.twice)
-    log.add("E235", "", "lines that make no one outline", fmt::format("the same piece in line {} and in line {}", first, second),
-            "each piece once", "delete one of the two");
+  if (!joined.twice.empty()) tell_twice(joined, log);
   if (joined.twice.empty())
     for (const measuring::Fork& fork : joined.forks)
       log.add("E235", "", "lines that make no one outline",
