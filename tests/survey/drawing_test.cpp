@@ -168,3 +168,21 @@ TEST_CASE("drawing: the sample of many layers reads as drawn, gaps closed and to
   CHECK(area_mm2(given->outline) < rounded);
   CHECK(area_mm2(given->outline) > rounded - 0.1 * 25 * pi);
 }
+
+TEST_CASE("drawing: line ends of either kind read the same") {
+  std::string with_returns;
+  for (const char c : drawn("heavy_r2010")) with_returns += c == '\n' ? std::string("\r\n") : std::string(1, c);
+  const auto given = survey::outline_from_dxf(with_returns, "x.dxf", "S330", {});
+  REQUIRE(given);
+  CHECK(given->outline == read("heavy_r2010", "S330").outline);
+}
+
+TEST_CASE("drawing: cut short anywhere it is refused, never read as less") {
+  const std::string& whole = drawn("pieces_r12");
+  const std::size_t end = whole.rfind("EOF");
+  for (std::size_t length = 0; length < end; length += 7) {
+    const auto given = survey::outline_from_dxf(std::string_view(whole).substr(0, length), "x.dxf", "S330", unit(1));
+    REQUIRE_FALSE(given);
+    REQUIRE_FALSE(given.error().empty());
+  }
+}
