@@ -34,6 +34,16 @@ using ReadFields = std::function<void(const Fields&)>;
 /// Whether an object names a file instead of holding the part.
 bool is_reference(const Node& node);
 
+/// A file that the job names, as it is.
+struct NamedText {
+  std::string file;  ///< for problems
+  std::string text;
+};
+
+/// The bytes of the file that `node`, a text, names.
+/// @error E403 outside the allowed folders, E401, E117
+std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed);
+
 /// Reads the file that `node`, a text, names; its problems name that file.
 /// @error E403 outside the allowed folders, E401, E117, E101, E102, E114, and those of `read`
 void read_named_file(const Node& node, const FileKind& kind, const AllowedFolders& allowed,

@@ -21,8 +21,9 @@ std::optional<StringSpec> read_string(const Node& node);
 std::optional<Rules> read_rules(const std::optional<Node>& node, const Node& job,
                                 const AllowedFolders& allowed, const Catalogue& catalogue);
 std::optional<DrawingRules> read_drawings(const Node& node);
-std::optional<std::vector<Cavity>> read_cavities(const Node& node, const Catalogue& catalogue);
-std::optional<Sections> read_sections(const Node& node);
+std::optional<std::vector<Cavity>> read_cavities(const Node& node, const AllowedFolders& allowed,
+                                                 const Catalogue& catalogue);
+std::optional<Sections> read_sections(const Node& node, const AllowedFolders& allowed);
 
 /// False when the file is plainly of another format: its keys would only be called unknown one by
 /// one.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "given_outline.hpp"
 #include "outline.hpp"
 #include "read_parts.hpp"
 
@@ -12,6 +13,7 @@ namespace {
 struct ReadSection {
   Section section;
   Node node;
+  std::string outline_at;  ///< where the outline is given
 };
 
 bool runs_clockwise(const Ring& ring) { return twice_area_um2(ring) < 0; }
@@ -63,27 +65,85 @@ std::optional<Measured> read_measured(const Node& node, const std::optional<Ring
   return measured;
 }
 
-std::optional<ReadSection> read_section(const Node& node) {
+// ---- ways in which an outline is given -------------------------------------
+
+/// Every key that gives an outline, the plain corners first.
+constexpr std::string_view outline_keys[] = {"outline_mm", "drawing", "list", "picture"};
+
+/// What gives this section's outline. @error E104 nothing does, E112 more than one
+std::optional<Node> outline_source(const Fields& fields, std::string& key) {
+  std::string given;
+  std::optional<Node> source;
+  std::size_t count = 0;
+  for (const std::string_view known : outline_keys)
+    if (auto node = fields.find(known)) {
+      given += fmt::format("{}\"{}\"", count++ == 0 ? "" : ", ", known);
+      key = known;
+      source = std::move(node);
+    }
+  const Node& node = fields.node();
+  if (count == 0) node.log->add("E104", node.pointer, "key missing", "no \"outline_mm\"", "\"outline_mm\", or another way of giving an outline");
+  if (count <= 1) return source;
+  node.log->add("E112", node.pointer, "keys that exclude each other", given, "one of them", "give another station for each");
+  return {};
+}
+
+/// Drawings and lists hold the holes as well, and every way but plain corners says by itself how it was measured.
+void check_alone(const Fields& fields, const std::string& key) {
+  const Node& node = fields.node();
+  for (const std::string_view other : {"holes_mm", "measured"}) {
+    const bool excluded = key != "outline_mm" && !(key == "picture" && other == "holes_mm");
+    if (excluded && fields.find(other))
+      node.log->add("E112", node.pointer, "keys that exclude each other", fmt::format("\"{}\", \"{}\"", key, other),
+                    fmt::format("\"{}\" without \"{}\"", key, other));
+  }
+}
+
+std::optional<GivenOutline> read_given(const Node& source, const std::string& key, const Fields& fields, Axis across, const AllowedFolders& allowed) {
+  if (key == "drawing") return read_drawing_outline(source, allowed);
+  if (key == "list") return read_list_outline(source, across, allowed);
+  if (key == "picture") return read_picture_outline(source);
+  const auto ring = read_ring(source);
+  if (const auto at = fields.find("measured")) {
+    const auto measured = read_measured(*at, ring);
+    return ring && measured ? std::optional(GivenOutline{*ring, {}, *measured}) : std::nullopt;
+  }
+  return ring ? std::optional(GivenOutline{*ring, {}, {}}) : std::nullopt;
+}
+
+std::optional<ReadSection> read_section(const Node& node, Axis across, const AllowedFolders& allowed) {
   const auto fields = Fields::of(node, "section");
   if (!fields) return {};
-  ReadSection read{{}, node};
+  ReadSection read{{}, node, {}};
   const std::size_t before = node.log->size();
   set_needed(*fields, "station_mm", read.section.station, read_coordinate);
-  std::optional<Ring> outline;
-  if (const auto at = fields->need("outline_mm")) outline = read_ring(*at);
+  std::string key;
+  std::optional<GivenOutline> given;
+  if (const auto source = outline_source(*fields, key)) {
+    check_alone(*fields, key);
+    read.outline_at = source->pointer;
+    given = read_given(*source, key, *fields, across, allowed);
+  }
+  const auto outline = given ? std::optional(given->outline) : std::nullopt;
+  if (given) read.section.holes = given->holes;
   if (const auto at = fields->find("holes_mm"))
     if (const auto holes = read_holes(*at, outline)) read.section.holes = *holes;
-  if (const auto at = fields->find("measured")) read.section.measured = read_measured(*at, outline);
-  if (node.log->size() != before) return {};
+  if (node.log->size() != before || !outline) return {};
   read.section.outline = *outline;
+  if (key != "outline_mm" || fields->find("measured")) read.section.measured = given->measured;
   return read;
+}
+
+/// A section of a drawing of many layers is named by its station alone.
+std::string station_pointer(const Node& section) {
+  return section.json->is_object() ? below(section.pointer, "station_mm") : section.pointer;
 }
 
 void check_stations(const std::vector<ReadSection>& sorted) {
   for (std::size_t i = 1; i < sorted.size(); ++i) {
     if (sorted[i].section.station != sorted[i - 1].section.station) continue;
     sorted[i].node.log->add(
-        "E207", below(sorted[i].node.pointer, "station_mm"), "station given twice",
+        "E207", station_pointer(sorted[i].node), "station given twice",
         fmt::format("{} mm, as in {}", in_mm(sorted[i].section.station),
                     sorted[i - 1].node.pointer),
         "each station once", "for a step, give two sections a little apart, say 1 mm");
@@ -111,15 +171,15 @@ void check_same_run(const Ring& ring, const Ring& first, const Node& node, std::
 /// Every section against the one that stands first in the file.
 void check_matching(const std::vector<ReadSection>& in_file) {
   const ReadSection& first = in_file.front();
-  const Node first_outline{nullptr, below(first.node.pointer, "outline_mm"), first.node.log};
+  const Node first_outline{nullptr, first.outline_at, first.node.log};
   for (std::size_t i = 1; i < in_file.size(); ++i) {
     const ReadSection& other = in_file[i];
     const std::string holes_at = below(other.node.pointer, "holes_mm");
     check_same_run(other.section.outline, first.section.outline,
-                   {nullptr, below(other.node.pointer, "outline_mm"), other.node.log}, "outline",
+                   {nullptr, other.outline_at, other.node.log}, "outline",
                    first_outline);
     if (other.section.holes.size() != first.section.holes.size()) {
-      const bool listed = other.node.json->contains("holes_mm");
+      const bool listed = other.node.json->is_object() && other.node.json->contains("holes_mm");
       other.node.log->add("E209", listed ? holes_at : other.node.pointer,
                           "neighbouring outlines cannot be matched",
                           fmt::format("holes: {} here, {} in {}", other.section.holes.size(),
@@ -153,7 +213,17 @@ std::vector<Section> normalised(std::vector<ReadSection> sorted) {
   return sections;
 }
 
-std::optional<std::vector<Section>> read_stations(const Node& node, Between between) {
+std::optional<std::vector<Section>> in_order(std::vector<ReadSection> read, Between between) {
+  if (between == Between::straight) check_matching(read);
+  std::stable_sort(read.begin(), read.end(),
+                   [](const ReadSection& left, const ReadSection& right) {
+                     return left.section.station < right.section.station;
+                   });
+  check_stations(read);
+  return normalised(std::move(read));
+}
+
+std::optional<std::vector<Section>> read_stations(const Node& node, const Sections& sections, const AllowedFolders& allowed) {
   const auto nodes = read_list(node, 0, 500, "sections");
   if (!nodes) return {};
   if (nodes->size() < 2) {
@@ -161,20 +231,36 @@ std::optional<std::vector<Section>> read_stations(const Node& node, Between betw
                   "2 or more sections; outside the first and last nothing is free");
     // what the one section holds is still looked at
   }
-  auto read = read_each<ReadSection>(*nodes, read_section);
+  auto read = read_each<ReadSection>(*nodes, [&](const Node& n) { return read_section(n, sections.across, allowed); });
   if (!read || read->empty()) return {};
-  if (between == Between::straight) check_matching(*read);
-  std::stable_sort(read->begin(), read->end(),
-                   [](const ReadSection& left, const ReadSection& right) {
-                     return left.section.station < right.section.station;
-                   });
-  check_stations(*read);
-  return normalised(std::move(*read));
+  return in_order(std::move(*read), sections.between);
+}
+
+std::optional<std::vector<Section>> read_layers(const Node& node, const Sections& sections, const AllowedFolders& allowed) {
+  auto layers = read_drawn_sections(node, allowed);
+  if (!layers || layers->empty()) return {};
+  std::vector<ReadSection> read;
+  for (LayerSection& layer : *layers)
+    read.push_back({{layer.station, std::move(layer.given.outline), std::move(layer.given.holes), std::move(layer.given.measured)},
+                    layer.station_node, layer.station_node.pointer});
+  return in_order(std::move(read), sections.between);
+}
+
+/// A list of sections, or one drawing with a layer for each. @error E104 neither, E112 both
+void read_at(const Fields& fields, Sections& sections, const AllowedFolders& allowed) {
+  const auto list = fields.find("at"), drawing = fields.find("from_drawing");
+  const Node& node = fields.node();
+  if (!list && !drawing) fields.need("at");
+  if (list && drawing)
+    node.log->add("E112", node.pointer, "keys that exclude each other", "\"at\", \"from_drawing\"", "one of them",
+                  "a section of the list may come from a drawing: \"drawing\"");
+  if (list) set(fields, "at", sections.at, read_stations, sections, allowed);
+  if (drawing && !list) set(fields, "from_drawing", sections.at, read_layers, sections, allowed);
 }
 
 }  // namespace
 
-std::optional<Sections> read_sections(const Node& node) {
+std::optional<Sections> read_sections(const Node& node, const AllowedFolders& allowed) {
   static constexpr Word<Between> between_words[] = {{"common", Between::common},
                                                     {"straight", Between::straight}};
   const auto fields = Fields::of(node, "sections");
@@ -184,7 +270,7 @@ std::optional<Sections> read_sections(const Node& node) {
              [](const Node& n) { return read_choice(n, axis_words); });
   set(*fields, "between", sections.between,
       [](const Node& n) { return read_choice(n, between_words); });
-  set_needed(*fields, "at", sections.at, read_stations, sections.between);
+  read_at(*fields, sections, allowed);
   return sections;
 }
 

@@ -19,7 +19,8 @@ const fs::path root = fs::path(CELLSTOW_TESTS_DIR).parent_path();
 const std::map<std::string, std::set<std::string>> allowed = {
     {"core", {}},
     {"geometry", {"core"}},
-    {"survey", {"core"}},
+    {"measuring", {"core", "geometry"}},
+    {"survey", {"core", "measuring"}},
     {"region", {"core", "geometry", "survey"}},
     {"packing", {"core", "geometry", "survey", "region"}},
     {"box", {"core", "geometry", "survey", "packing"}},

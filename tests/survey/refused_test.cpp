@@ -81,11 +81,12 @@ TEST_CASE("refused: there are many samples, each with a text of its own") {
 
 TEST_CASE(
     "refused: every id the job reader can give has a sample, and stands in the list of errors") {
-  const std::set<std::string> known = {
+  std::set<std::string> known = {
       "E101", "E102", "E103", "E104", "E105", "E106", "E107", "E108", "E109", "E110",
       "E111", "E112", "E113", "E114", "E115", "E116", "E117", "E118", "E201", "E202",
       "E203", "E204", "E205", "E206", "E207", "E208", "E209", "E210", "E211", "E212",
       "E213", "E214", "E215", "E216", "E304", "E401", "E403"};
+  known.merge(std::set<std::string>{"E230", "E231", "E232", "E233", "E234", "E235", "E236", "E237", "E238", "E239"});
   std::set<std::string> met;
   for (const fs::path& sample : samples())
     for (const auto& problem : problems_of(sample)) met.insert(problem.id);
