@@ -111,33 +111,59 @@ class Snooper {
     return i != k && !left_out_[k] && shares_one_end(r, s) && std::abs(r.mm - s.mm) >= least;
   }
 
+  /// Readings of the points that the suspects were taken to.
+  std::vector<std::size_t> around(const std::vector<Explanation>& suspects) const {
+    std::vector<std::size_t> out;
+    for (std::size_t i = 0; i < network_.readings.size(); ++i) {
+      const bool near = std::any_of(suspects.begin(), suspects.end(), [&](const Explanation& e) {
+        const Reading &r = network_.readings[i], &s = network_.readings[e.reading];
+        return (network_.is_point(s.from) && (r.from == s.from || r.to == s.from)) || (network_.is_point(s.to) && (r.from == s.to || r.to == s.to));
+      });
+      if (near && !left_out_[i]) out.push_back(i);
+    }
+    return out;
+  }
+
   /// The exchange after which everything fits best.
   std::optional<Explanation> swap(const std::vector<Explanation>& suspects) const {
     std::optional<Explanation> best;
     double least = std::numeric_limits<double>::infinity();
-    for (const Explanation& suspect : suspects) {
+    for (const std::size_t i : around(suspects)) {
       for (std::size_t k = 0; k < network_.readings.size(); ++k) {
-        if (!may_be_swapped(suspect.reading, k)) continue;
+        if (!may_be_swapped(i, k)) continue;
         Network exchanged = network_;
-        std::swap(exchanged.readings[suspect.reading].mm, exchanged.readings[k].mm);
+        std::swap(exchanged.readings[i].mm, exchanged.readings[k].mm);
         const std::optional<Fit> fit = fit_of(exchanged);
-        if (!fit || fit->misfit >= least || !fits_after(exchanged, *fit, suspect.reading, k)) continue;
+        if (!fit || fit->misfit >= least || !fits_after(exchanged, *fit, i, k)) continue;
         least = fit->misfit;
-        best = Explanation{DoubtKind::swapped, std::min(suspect.reading, k), std::max(suspect.reading, k), 0, fit->points};
+        best = Explanation{DoubtKind::swapped, std::min(i, k), std::max(i, k), 0, fit->points};
       }
     }
     return best;
   }
 
+  /// Whether nothing round the reading is doubted any more without it.
+  bool explains_all(const Explanation& e) const {
+    const std::optional<Fit> fit = without(e.reading);
+    if (!fit) return false;
+    for (std::size_t i = 0; i < fit->readings.size(); ++i) {
+      const bool near = i != e.reading && !left_out_[i] && touches(network_.readings[i], network_.readings[e.reading]);
+      if (near && std::abs(fit->readings[i].test) > doubt_limit) return false;
+    }
+    return true;
+  }
+
+  /// A swap that fits goes before slips that are all unlikely, and takes the place of slips that leave doubts.
   Doubt explain(std::size_t worst) const {
     Doubt doubt{slips(worst)};
     std::optional<Explanation> exchanged = swap(doubt.explanations);
     if (!exchanged) return doubt;
-    const bool all_large = std::all_of(doubt.explanations.begin(), doubt.explanations.end(), [&](const Explanation& e) {
+    std::vector<Explanation>& all = doubt.explanations;
+    all.erase(std::remove_if(all.begin(), all.end(), [&](const Explanation& e) { return !explains_all(e); }), all.end());
+    const bool unlikely = std::all_of(all.begin(), all.end(), [&](const Explanation& e) {
       return std::abs(e.off_mm) > slip_unlikely * network_.readings[e.reading].give_or_take_mm;
     });
-    if (all_large) doubt.explanations.clear();
-    doubt.explanations.push_back(std::move(*exchanged));
+    all.insert(unlikely ? all.begin() : all.end(), std::move(*exchanged));
     return doubt;
   }
 

@@ -14,7 +14,7 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 constexpr int most_steps = 100;
-constexpr double still_mm = 1e-9;   ///< far below the micrometre grid
+constexpr double still_mm = 1e-7;   ///< far below the micrometre grid
 
 /// One row of A: at most four entries, two for each end that is a point.
 struct Row {

@@ -28,21 +28,24 @@ double short_by(const Known& p, const Known& q) {
   return std::max({0.0, base - p.mm - q.mm, std::abs(p.mm - q.mm) - base});
 }
 
-/// The two lengths that cross best: nearest to a right angle among those that meet; else those that nearly meet.
+/// Two lengths to known places, and how they cross.
 struct Pair {
   std::size_t first = 0, second = 0;
   bool meets = false;
   double off_square_deg = 90;
   double short_by_mm = 0;
+
+  bool fixes() const { return meets && off_square_deg <= 90 - least_crossing_deg; }
 };
 
-bool better(const Pair& pair, const Pair& best) {
-  if (pair.meets != best.meets) return pair.meets;
-  return pair.meets ? pair.off_square_deg < best.off_square_deg : pair.short_by_mm < best.short_by_mm;
+/// Nearest to a right angle first; then those that nearly meet.
+bool better(const Pair& pair, const Pair& other) {
+  if (pair.meets != other.meets) return pair.meets;
+  return pair.meets ? pair.off_square_deg < other.off_square_deg : pair.short_by_mm < other.short_by_mm;
 }
 
-std::optional<Pair> best_pair(const std::vector<Known>& known) {
-  std::optional<Pair> best;
+std::vector<Pair> pairs_of(const std::vector<Known>& known) {
+  std::vector<Pair> pairs;
   for (std::size_t i = 0; i < known.size(); ++i) {
     for (std::size_t j = i + 1; j < known.size(); ++j) {
       const double base = distance(known[i].at, known[j].at);
@@ -50,10 +53,11 @@ std::optional<Pair> best_pair(const std::vector<Known>& known) {
       Pair pair{i, j, false, 90, short_by(known[i], known[j])};
       pair.meets = pair.short_by_mm == 0;
       if (pair.meets) pair.off_square_deg = std::abs(90 - angle_from_lengths_deg(known[i].mm, known[j].mm, base));
-      if (!best || better(pair, *best)) best = pair;
+      pairs.push_back(pair);
     }
   }
-  return best;
+  std::stable_sort(pairs.begin(), pairs.end(), better);
+  return pairs;
 }
 
 double along(Side side, Place place) {
@@ -146,33 +150,60 @@ class Placer {
 
   Try try_point(std::size_t point) const {
     const std::vector<Known> known = known_of(point);
-    const std::optional<Pair> pair = best_pair(known);
-    if (!pair) return {};
-    Fault fault{FaultKind::do_not_meet, point, {known[pair->first].reading, known[pair->second].reading}, {}, pair->short_by_mm};
-    if (!pair->meets) return {Outcome::open, {}, fault};
-    fault.candidates = cross(known[pair->first].at, known[pair->first].mm, known[pair->second].at, known[pair->second].mm);
+    const std::vector<Pair> pairs = pairs_of(known);
+    if (pairs.empty()) return {};
+    const Pair& best = pairs.front();
+    Fault fault{FaultKind::do_not_meet, point, {known[best.first].reading, known[best.second].reading}, {}, best.short_by_mm};
+    if (!best.meets) return {Outcome::open, {}, fault};
+    fault.candidates = crossing(known, best);
     fault.kind = FaultKind::too_flat;
-    if (pair->off_square_deg > 90 - least_crossing_deg) return {Outcome::open, {}, fault};
-    return choose(point, known, *pair, std::move(fault));
+    if (!best.fixes()) return {Outcome::open, {}, fault};
+    return choose(point, known, pairs, std::move(fault));
   }
 
-  Try choose(std::size_t point, const std::vector<Known>& known, const Pair& pair, Fault fault) const {
-    const double give_or_take = largest_give_or_take(known);
-    const double misfit[] = {worst_misfit(known, pair, fault.candidates[0]), worst_misfit(known, pair, fault.candidates[1])};
-    const bool out[] = {clearly_worse(misfit[0], misfit[1], give_or_take), clearly_worse(misfit[1], misfit[0], give_or_take)};
+  static std::vector<Place> crossing(const std::vector<Known>& known, const Pair& pair) {
+    return cross(known[pair.first].at, known[pair.first].mm, known[pair.second].at, known[pair.second].mm);
+  }
+
+  /// By what further lengths say clearly, whatever the side given; else by the side.
+  Try choose(std::size_t point, const std::vector<Known>& known, const std::vector<Pair>& pairs, Fault fault) const {
     const std::optional<Side> side = network_.points[point].side;
-    if (!side) {
-      fault.kind = FaultKind::side_open;
-      if (!out[0] && !out[1]) return {Outcome::open, {}, fault};
-      return {Outcome::placed, fault.candidates[out[0] ? 1 : 0], {}};
+    for (const Pair& pair : pairs) {
+      if (!pair.fixes()) break;
+      const std::optional<Place> clear = clear_choice(known, pair);
+      if (!clear) continue;
+      fault.kind = FaultKind::side_contradicted;
+      if (side && contradicted(known, pairs, *side, *clear)) return {Outcome::open, {}, fault};
+      return {Outcome::placed, *clear, {}};
     }
-    const double lead = along(*side, fault.candidates[0]) - along(*side, fault.candidates[1]);
-    const std::size_t chosen = lead > 0 ? 0 : 1;
-    fault.kind = FaultKind::side_does_not_tell;
-    if (std::abs(lead) < 3 * give_or_take) return {Outcome::open, {}, fault};
-    fault.kind = FaultKind::side_contradicted;
-    if (out[chosen]) return {Outcome::open, {}, fault};
-    return {Outcome::placed, fault.candidates[chosen], {}};
+    fault.kind = side ? FaultKind::side_does_not_tell : FaultKind::side_open;
+    if (!side) return {Outcome::open, {}, fault};
+    for (const Pair& pair : pairs) {
+      if (!pair.fixes()) break;
+      const std::vector<Place> places = crossing(known, pair);
+      const double lead = along(*side, places[0]) - along(*side, places[1]);
+      if (std::abs(lead) >= 3 * largest_give_or_take(known)) return {Outcome::placed, places[lead > 0 ? 0 : 1], {}};
+    }
+    return {Outcome::open, {}, fault};
+  }
+
+  static std::optional<Place> clear_choice(const std::vector<Known>& known, const Pair& pair) {
+    const std::vector<Place> places = crossing(known, pair);
+    const double give_or_take = largest_give_or_take(known);
+    const double first = worst_misfit(known, pair, places[0]), second = worst_misfit(known, pair, places[1]);
+    if (clearly_worse(second, first, give_or_take)) return places[0];
+    if (clearly_worse(first, second, give_or_take)) return places[1];
+    return {};
+  }
+
+  /// True when the place lies on the given side of no line between two of the places it was measured from.
+  static bool contradicted(const std::vector<Known>& known, const std::vector<Pair>& pairs, Side side, Place place) {
+    return std::none_of(pairs.begin(), pairs.end(), [&](const Pair& pair) {
+      if (!pair.meets) return false;
+      const std::vector<Place> places = crossing(known, pair);
+      const bool first_is_near = distance(places[0], place) < distance(places[1], place);
+      return along(side, places[first_is_near ? 0 : 1]) >= along(side, places[first_is_near ? 1 : 0]);
+    });
   }
 
   /// Points that only wait for a faulty one are not told.

@@ -10,6 +10,15 @@ using namespace cellstow::measuring::testing;
 
 namespace {
 
+constexpr int runs = 600;
+
+/// Nails left, right and at the bottom.
+KnownSection spread_datums() {
+  KnownSection section = boot(4);
+  section.datums.erase(section.datums.begin() + 2);
+  return section;
+}
+
 /// What came of many sections with one slip each.
 struct Tally {
   int runs = 0, told = 0, among = 0, alone = 0, first = 0, size_right = 0, within = 0, corners = 0, others = 0;
@@ -50,7 +59,7 @@ Tally simulate(const KnownSection& section, double give_or_take_mm, double slip_
   return tally;
 }
 
-void show(const char* what, const Tally& t) {
+void show(const std::string& what, const Tally& t) {
   MESSAGE(what << ": told " << t.share(t.told) << " %, right reading among those named " << t.share(t.among) << " %, named first "
                << t.share(t.first) << " %, named alone " << t.share(t.alone) << " %, size within 5 mm " << t.share(t.size_right)
                << " %; corners within their give or take " << 100.0 * t.within / t.corners << " %");
@@ -59,32 +68,35 @@ void show(const char* what, const Tally& t) {
 }  // namespace
 
 TEST_CASE("doubts: a 10 mm slip among readings good to 2 mm") {
-  const Tally three = simulate(boot(3), 2, 10, 21, 2000);
-  show("3 datums", three);
+  const Tally three = simulate(spread_datums(), 2, 10, 20, runs);
+  show("3 datums round the section", three);
   // one spare reading a point: that something is wrong shows, which of the three it is cannot
-  CHECK(three.share(three.told) > 95);
-  CHECK(three.share(three.among) > 95);
-  const Tally checked = simulate(with_checks(boot(3)), 2, 10, 22, 2000);
+  CHECK(three.share(three.told) > 78);
+  CHECK(three.share(three.among) > 78);
+  const Tally in_line = simulate(boot(3), 2, 10, 21, runs);
+  show("3 datums nearly in line", in_line);
+  CHECK(in_line.share(in_line.among) > 80);
+  const Tally checked = simulate(with_checks(boot(3)), 2, 10, 22, runs);
   show("3 datums and 6 check readings", checked);
   CHECK(checked.share(checked.among) > 95);
   CHECK(checked.share(checked.first) > 65);
-  const Tally four = simulate(boot(4), 2, 10, 23, 2000);
+  const Tally four = simulate(boot(4), 2, 10, 23, runs);
   show("4 datums", four);
   CHECK(four.share(four.among) > 97);
   CHECK(four.share(four.first) > 85);
   CHECK(four.share(four.size_right) > 90);
-  const Tally four_checked = simulate(with_checks(boot(4)), 2, 10, 24, 2000);
+  const Tally four_checked = simulate(with_checks(boot(4)), 2, 10, 24, runs);
   show("4 datums and 6 check readings", four_checked);
   CHECK(four_checked.share(four_checked.first) > 90);
   // with the doubt told, corners are within what is said of them at least as often as promised
-  for (const Tally& t : {three, checked, four, four_checked}) CHECK(static_cast<double>(t.within) / t.corners > 0.94);
+  for (const Tally& t : {three, in_line, checked, four, four_checked}) CHECK(static_cast<double>(t.within) / t.corners > 0.94);
 }
 
 TEST_CASE("doubts: the same slip among readings with a standard deviation of 2 mm") {
   const double give_or_take = 2 * deviations_in_give_or_take;
-  const Tally three = simulate(boot(3), give_or_take, 10, 31, 2000);
+  const Tally three = simulate(boot(3), give_or_take, 10, 31, runs);
   show("3 datums, 2 mm standard deviation", three);
-  const Tally four = simulate(with_checks(boot(4)), give_or_take, 10, 32, 2000);
+  const Tally four = simulate(with_checks(boot(4)), give_or_take, 10, 32, runs);
   show("4 datums and 6 check readings, 2 mm standard deviation", four);
   CHECK(four.share(four.told) > three.share(three.told));
   // a slip hardly larger than the noise is missed often, and then the corners stay near
@@ -107,7 +119,7 @@ TEST_CASE("doubts: without a slip little is doubted") {
 
 TEST_CASE("doubts: the smallest slip that is said to show shows 8 times in 10") {
   // Baarda's power, counted for one reading of a point from four datums
-  const KnownSection section{boot(4).datums, {{100, 400}}, {}};
+  const KnownSection section{boot(4).datums, {{100, 400}}, {}, {}};
   const Network exact = read_exactly(section, 2);
   const auto fit = fit_points(exact, section.corners);
   REQUIRE(fit);
@@ -130,7 +142,7 @@ TEST_CASE("doubts: two readings of a point, or of two points from one datum, wri
     Noise noise(61);
     const KnownSection section = boot(3);
     int named = 0, told = 0, runs = 0;
-    for (int run = 0; run < 1000; ++run) {
+    for (int run = 0; run < 500; ++run) {
       Network network = read_with_noise(section, 2, noise);
       const std::size_t corner = noise.below(8), datum = noise.below(3);
       const std::size_t i = datum * 8 + corner, k = same_point ? (datum + 1) % 3 * 8 + corner : datum * 8 + (corner + 1) % 8;
@@ -146,7 +158,7 @@ TEST_CASE("doubts: two readings of a point, or of two points from one datum, wri
       }
     }
     MESSAGE((same_point ? "one point: " : "one datum: ") << runs << " runs, told " << 100.0 * told / runs << " %, the two named " << 100.0 * named / runs << " %");
-    CHECK(runs > 500);
+    CHECK(runs > 250);
     CHECK(told == runs);
     CHECK(named > 0.9 * runs);
   }
@@ -166,7 +178,7 @@ TEST_CASE("doubts: with two lengths and no check a slip cannot be seen, and that
 
 TEST_CASE("doubts: a flat crossing is told as such, not as a slip") {
   // seen from both datums nearly along one line: the ellipse is long, no residual is large
-  const KnownSection section{{{-500, 0}, {500, 0}, {0, -800}}, {{20, 60}, {0, 400}}, {}};
+  const KnownSection section{{{-500, 0}, {500, 0}, {0, -800}}, {{20, 60}, {0, 400}}, {}, {}};
   Network network = read_exactly(section, 2);
   network.readings.resize(4);   // D1 and D2 only
   for (Point& point : network.points) point.side = Side::high_b;
@@ -184,9 +196,12 @@ TEST_CASE("doubts: a flat crossing is told as such, not as a slip") {
 
 TEST_CASE("doubts: readings that all scatter more than said are told so, and make the ellipse larger") {
   Noise noise(71);
-  const KnownSection section = with_checks(boot(4));
+  KnownSection section = boot(4);
+  for (std::size_t i = 0; i < 8; ++i) {
+    for (std::size_t j = 0; j < i; ++j) section.checks.push_back({j, i});
+  }
   Network network = read_exactly(section, 2);
-  for (Reading& reading : network.readings) reading.mm += 1.6 * deviation(reading) * (noise.uniform() < 0.5 ? -1 : 1);
+  for (Reading& reading : network.readings) reading.mm += 1.5 * deviation(reading) * (noise.uniform() < 0.5 ? -1 : 1);
   const auto measured = measure(network, 2);
   REQUIRE(measured);
   REQUIRE(measured->doubts.empty());

@@ -26,6 +26,7 @@ class Noise {
 struct KnownSection {
   std::vector<Place> datums, corners;
   std::vector<std::pair<std::size_t, std::size_t>> checks;   ///< between corners
+  std::optional<Side> side;                                  ///< of all corners
 };
 
 /// An invented boot section with a step and a sloping back, mm; datums on the opening's edge and the floor.
@@ -33,7 +34,8 @@ inline KnownSection boot(std::size_t datums) {
   const std::vector<Place> nails = {{-520, 760}, {540, 770}, {30, 905}, {-30, 140}};
   return {{nails.begin(), nails.begin() + static_cast<std::ptrdiff_t>(datums)},
           {{-410, 250}, {-150, 250}, {-140, 330}, {380, 340}, {430, 520}, {400, 690}, {-380, 700}, {-440, 480}},
-          {}};
+          {},
+          datums < 4 ? std::optional(Side::low_b) : std::nullopt};
 }
 
 inline KnownSection with_checks(KnownSection section) {
@@ -41,12 +43,13 @@ inline KnownSection with_checks(KnownSection section) {
   return section;
 }
 
-/// Every corner from every datum, then the checks, read without error.
+/// Every corner from every datum, then the checks, read without error. The first three datums lie nearly in line, all
+/// corners below them.
 inline Network read_exactly(const KnownSection& section, double give_or_take_mm) {
   Network network;
   for (std::size_t i = 0; i < section.datums.size(); ++i) network.datums.push_back({"D" + std::to_string(i + 1), section.datums[i]});
   for (std::size_t i = 0; i < section.corners.size(); ++i) {
-    network.points.push_back({std::to_string(i + 1), section.datums.size() == 2 ? std::optional(Side::low_b) : std::nullopt});
+    network.points.push_back({std::to_string(i + 1), section.side});
   }
   const std::size_t first = section.datums.size();
   for (std::size_t d = 0; d < first; ++d) {

@@ -36,8 +36,8 @@ Network with(Network network, std::size_t from, std::size_t to, const std::vecto
 }  // namespace
 
 TEST_CASE("next reading: what it promises is what a new fit with that reading gives") {
-  // every datum in line, so that points are loose; all readings checked by a third datum
-  const KnownSection section{{{-500, 600}, {0, 600}, {500, 600}}, {{-450, 540}, {0, 200}, {430, 350}}, {}};
+  // every datum in line, one point near it and so loose; all readings checked by further datums
+  const KnownSection section{{{-500, 600}, {-200, 600}, {200, 600}, {500, 600}}, {{-430, 300}, {0, 550}, {430, 350}}, {}, {}};
   Network network = read_exactly(section, 2);
   for (Point& point : network.points) point.side = Side::low_b;
   const auto fit = fit_points(network, section.corners);
@@ -50,8 +50,8 @@ TEST_CASE("next reading: what it promises is what a new fit with that reading gi
   CHECK(ellipse_of(*after, next->point).major_mm == doctest::Approx(next->after_mm));
   CHECK(ellipse_of(*fit, next->point).major_mm == doctest::Approx(next->before_mm));
   // brute force: no other length leaves a shorter longest ellipse
-  for (std::size_t to = 3; to < 6; ++to) {
-    for (std::size_t from = 3; from < to; ++from) {
+  for (std::size_t to = 4; to < 7; ++to) {
+    for (std::size_t from = 4; from < to; ++from) {
       const auto other = fit_points(with(network, from, to, section.corners), section.corners);
       REQUIRE(other);
       CHECK(worst_major(*other) >= worst_major(*after) - 1e-9);

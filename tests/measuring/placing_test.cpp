@@ -59,7 +59,11 @@ TEST_CASE("placing: a third length tells the side unless its datum lies on the l
   const auto placed = place_points(one_point(aside, {300, 400, std::hypot(70, 60)}));
   REQUIRE(placed);
   CHECK(placed->front().b == doctest::Approx(240));
-  CHECK(fault_of(one_point(aside, {300, 400, std::hypot(70, 60)}, Side::low_b)) == FaultKind::side_contradicted);
+  // below none of the three lines between the datums
+  std::vector<Datum> under = base;
+  under.push_back({"D3", {250, -300}});
+  CHECK(fault_of(one_point(under, {300, 400, std::hypot(70, 540)}, Side::low_b)) == FaultKind::side_contradicted);
+  CHECK(place_points(one_point(under, {300, 400, std::hypot(70, 540)}, Side::high_b)));
   std::vector<Datum> in_line = base;
   in_line.push_back({"D3", {250, 0}});
   CHECK(fault_of(one_point(in_line, {300, 400, 250})) == FaultKind::side_open);
