@@ -100,6 +100,8 @@ bool on_one_line(const Ring& ring) {
                      [&](const Point2& point) { return side(ring[0], ring[1], point) == 0; });
 }
 
+}  // namespace
+
 bool check_ring(const Node& node, const Ring& ring) {
   if (ring.size() < 3) {
     node.log->add("E201", node.pointer, "fewer than 3 vertices", std::to_string(ring.size()),
@@ -115,8 +117,6 @@ bool check_ring(const Node& node, const Ring& ring) {
   }
   return check_crossings(node, ring);
 }
-
-}  // namespace
 
 std::int64_t twice_area_um2(const Ring& ring) {
   std::int64_t sum = 0;

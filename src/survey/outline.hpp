@@ -40,6 +40,10 @@ void reverse_keeping_first(Ring& ring);
 
 inline constexpr std::size_t most_vertices = 2000;
 
+/// Whether the ring is simple; `node` names it in problems.
+/// @error E201, E202, E203, E204
+bool check_ring(const Node& node, const Ring& ring);
+
 /// A simple ring, as it stands in the file.
 ///
 /// @error E201 fewer than 3 vertices, E202 vertex repeated, E203 outline crosses or touches itself,

@@ -4,6 +4,8 @@
 
 #include "outline.hpp"
 #include "read_parts.hpp"
+#include "read_tape.hpp"
+#include "slope.hpp"
 
 namespace cellstow::survey {
 namespace {
@@ -63,20 +65,50 @@ std::optional<Measured> read_measured(const Node& node, const std::optional<Ring
   return measured;
 }
 
-std::optional<ReadSection> read_section(const Node& node) {
+/// How the sections of a cavity are to be read.
+struct Reading {
+  std::optional<Axis> across;
+  std::optional<measuring::Slope> slope;
+};
+
+/// From corners or from a tape. @error E104 neither, E112 both, or a tape beside what it gives by itself
+std::optional<Ring> read_wall(const Fields& fields, std::optional<Axis> across, std::optional<Measured>& measured) {
+  const auto corners = fields.find("outline_mm"), tape = fields.find("tape"), known = fields.find("measured");
+  const Node& node = fields.node();
+  if (!corners && !tape)
+    node.log->add("E104", node.pointer, "key missing", "no \"outline_mm\", no \"tape\"", "\"outline_mm\": corners, or \"tape\": lengths from datums");
+  if (tape && (corners || known))
+    node.log->add("E112", node.pointer, "keys that exclude each other", fmt::format("\"tape\", \"{}\"", corners ? "outline_mm" : "measured"),
+                  "\"tape\" by itself: corners and what is known of them come from it");
+  std::optional<Ring> outline;
+  if (corners) outline = read_ring(*corners);
+  if (known) measured = read_measured(*known, outline);
+  if (!tape) return outline;
+  const auto section = read_tape(*tape, across);
+  auto out = section ? work_out(*tape, *section) : std::nullopt;
+  if (!out) return {};
+  measured = std::move(out->measured);
+  return std::move(out->ring);
+}
+
+std::optional<ReadSection> read_section(const Node& node, const Reading& how) {
   const auto fields = Fields::of(node, "section");
   if (!fields) return {};
   ReadSection read{{}, node};
   const std::size_t before = node.log->size();
   set_needed(*fields, "station_mm", read.section.station, read_coordinate);
-  std::optional<Ring> outline;
-  if (const auto at = fields->need("outline_mm")) outline = read_ring(*at);
+  const std::optional<Ring> outline = read_wall(*fields, how.across, read.section.measured);
   if (const auto at = fields->find("holes_mm"))
     if (const auto holes = read_holes(*at, outline)) read.section.holes = *holes;
-  if (const auto at = fields->find("measured")) read.section.measured = read_measured(*at, outline);
   if (node.log->size() != before) return {};
   read.section.outline = *outline;
+  if (how.slope && how.across) turn_back(read.section, *how.across, *how.slope, node);
   return read;
+}
+
+/// Where the section's wall stands in the file.
+std::string wall_pointer(const Node& section) {
+  return below(section.pointer, section.json->contains("tape") ? "tape" : "outline_mm");
 }
 
 void check_stations(const std::vector<ReadSection>& sorted) {
@@ -111,12 +143,12 @@ void check_same_run(const Ring& ring, const Ring& first, const Node& node, std::
 /// Every section against the one that stands first in the file.
 void check_matching(const std::vector<ReadSection>& in_file) {
   const ReadSection& first = in_file.front();
-  const Node first_outline{nullptr, below(first.node.pointer, "outline_mm"), first.node.log};
+  const Node first_outline{nullptr, wall_pointer(first.node), first.node.log};
   for (std::size_t i = 1; i < in_file.size(); ++i) {
     const ReadSection& other = in_file[i];
     const std::string holes_at = below(other.node.pointer, "holes_mm");
     check_same_run(other.section.outline, first.section.outline,
-                   {nullptr, below(other.node.pointer, "outline_mm"), other.node.log}, "outline",
+                   {nullptr, wall_pointer(other.node), other.node.log}, "outline",
                    first_outline);
     if (other.section.holes.size() != first.section.holes.size()) {
       const bool listed = other.node.json->contains("holes_mm");
@@ -153,7 +185,7 @@ std::vector<Section> normalised(std::vector<ReadSection> sorted) {
   return sections;
 }
 
-std::optional<std::vector<Section>> read_stations(const Node& node, Between between) {
+std::optional<std::vector<Section>> read_stations(const Node& node, Between between, const Reading& how) {
   const auto nodes = read_list(node, 0, 500, "sections");
   if (!nodes) return {};
   if (nodes->size() < 2) {
@@ -161,7 +193,7 @@ std::optional<std::vector<Section>> read_stations(const Node& node, Between betw
                   "2 or more sections; outside the first and last nothing is free");
     // what the one section holds is still looked at
   }
-  auto read = read_each<ReadSection>(*nodes, read_section);
+  auto read = read_each<ReadSection>(*nodes, [&](const Node& n) { return read_section(n, how); });
   if (!read || read->empty()) return {};
   if (between == Between::straight) check_matching(*read);
   std::stable_sort(read->begin(), read->end(),
@@ -180,11 +212,14 @@ std::optional<Sections> read_sections(const Node& node) {
   const auto fields = Fields::of(node, "sections");
   if (!fields) return {};
   Sections sections;
-  set_needed(*fields, "across", sections.across,
+  Reading how;
+  set_needed(*fields, "across", how.across,
              [](const Node& n) { return read_choice(n, axis_words); });
+  if (how.across) sections.across = *how.across;
   set(*fields, "between", sections.between,
       [](const Node& n) { return read_choice(n, between_words); });
-  set_needed(*fields, "at", sections.at, read_stations, sections.between);
+  set(*fields, "slope_deg", how.slope, read_slope);
+  set_needed(*fields, "at", sections.at, read_stations, sections.between, how);
   return sections;
 }
 
