@@ -14,7 +14,9 @@ int run_plan(const Options& options) {
   const auto input = read(options);
   if (!input) return refuse(input.error());
   const plan::Plan plan = plan::make_plan(input->job, input->catalogue, SlowProgress(options.quiet), &stop_asked);
-  const auto files = report::all_files(input->job, plan, input->catalogue);
+  // a job without a tape has none to draw; its faults were told when the job was read
+  const auto tapes = survey::read_tape_sections(options.file);
+  const auto files = report::all_files(input->job, plan, input->catalogue, tapes.value_or(std::vector<survey::TapeSection>{}));
   if (const auto wrong = own_check(files.at("plan.json"))) return fault(*wrong);
   const auto written = report::write_files(options.out, files);
   if (!written) return refuse(written.error());

@@ -120,10 +120,10 @@ std::vector<Files> done(const std::vector<std::function<Files()>>& work) {
 }  // namespace
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
-                                             const survey::Catalogue&) {
+                                             const survey::Catalogue&, const std::vector<survey::TapeSection>& tapes) {
   Files files;
   files["plan.json"] = json_text(plan_to_json(job, plan));
-  files["report.html"] = page(job, plan);
+  files["report.html"] = page(job, plan, tapes);
   files["engineer.html"] = engineer_page(job, plan);
   add_drawings(files, job, plan);
   add_cut_files(files, job, plan);

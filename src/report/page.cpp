@@ -11,7 +11,7 @@ std::string title_of(const survey::Job& job) {
   return "battery boxes";
 }
 
-std::string page(const survey::Job& job, const plan::Plan& plan) {
+std::string page(const survey::Job& job, const plan::Plan& plan, const std::vector<survey::TapeSection>& tapes) {
   const std::string title = title_of(job);
   std::string out = "<!DOCTYPE html>\n<html lang=\"en-GB\">\n<head>\n<meta charset=\"utf-8\">\n";
   out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
@@ -20,6 +20,7 @@ std::string page(const survey::Job& job, const plan::Plan& plan) {
   out += page_balance(job, plan);
   for (const plan::CavityPlan& cavity : plan.cavities) out += page_cavity(job, plan, cavity);
   out += page_trust(plan);
+  out += page_measuring(job, tapes);
   out += page_links(job, plan);
   out += page_lists(job, plan);
   out += page_grounds(job, plan);

@@ -6,6 +6,7 @@
 
 #include "cellstow/plan/plan.hpp"
 #include "cellstow/survey/job.hpp"
+#include "cellstow/survey/tape.hpp"
 
 namespace cellstow::report {
 
@@ -19,6 +20,7 @@ std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const pl
 std::string page_trust(const plan::Plan& plan);  ///< whether the measuring is good enough to cut; nothing when only packing was asked for
 std::string page_links(const survey::Job& job, const plan::Plan& plan);     ///< order, links, fuse, cables; nothing without links
 std::vector<std::string> link_cautions();  ///< what must be said before anyone reaches in
+std::string page_measuring(const survey::Job& job, const std::vector<survey::TapeSection>& tapes);  ///< how sections were measured; nothing for plain corners
 std::string page_lists(const survey::Job& job, const plan::Plan& plan);     ///< cut list, holes, checks
 std::string page_grounds(const survey::Job& job, const plan::Plan& plan);   ///< cautions, assumptions, remarks
 

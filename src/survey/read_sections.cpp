@@ -5,6 +5,8 @@
 #include "given_outline.hpp"
 #include "outline.hpp"
 #include "read_parts.hpp"
+#include "read_tape.hpp"
+#include "slope.hpp"
 
 namespace cellstow::survey {
 namespace {
@@ -65,10 +67,17 @@ std::optional<Measured> read_measured(const Node& node, const std::optional<Ring
   return measured;
 }
 
+/// How the sections of a cavity are to be read.
+struct Reading {
+  std::optional<Axis> across;
+  std::optional<measuring::Slope> slope;
+  const AllowedFolders* allowed;
+};
+
 // ---- ways in which an outline is given -------------------------------------
 
 /// Every key that gives an outline, the plain corners first.
-constexpr std::string_view outline_keys[] = {"outline_mm", "drawing", "list", "picture"};
+constexpr std::string_view outline_keys[] = {"outline_mm", "tape", "drawing", "list", "picture"};
 
 /// What gives this section's outline. @error E104 nothing does, E112 more than one
 std::optional<Node> outline_source(const Fields& fields, std::string& key) {
@@ -92,16 +101,24 @@ std::optional<Node> outline_source(const Fields& fields, std::string& key) {
 void check_alone(const Fields& fields, const std::string& key) {
   const Node& node = fields.node();
   for (const std::string_view other : {"holes_mm", "measured"}) {
-    const bool excluded = key != "outline_mm" && !(key == "picture" && other == "holes_mm");
+    const bool excluded = key != "outline_mm" && !((key == "picture" || key == "tape") && other == "holes_mm");
     if (excluded && fields.find(other))
       node.log->add("E112", node.pointer, "keys that exclude each other", fmt::format("\"{}\", \"{}\"", key, other),
                     fmt::format("\"{}\" without \"{}\"", key, other));
   }
 }
 
-std::optional<GivenOutline> read_given(const Node& source, const std::string& key, const Fields& fields, Axis across, const AllowedFolders& allowed) {
-  if (key == "drawing") return read_drawing_outline(source, allowed);
-  if (key == "list") return read_list_outline(source, across, allowed);
+std::optional<GivenOutline> read_taped(const Node& source, std::optional<Axis> across) {
+  const auto section = read_tape(source, across);
+  auto out = section ? work_out(source, *section) : std::nullopt;
+  if (!out) return {};
+  return GivenOutline{std::move(out->ring), {}, std::move(out->measured)};
+}
+
+std::optional<GivenOutline> read_given(const Node& source, const std::string& key, const Fields& fields, const Reading& how) {
+  if (key == "tape") return read_taped(source, how.across);
+  if (key == "drawing") return read_drawing_outline(source, *how.allowed);
+  if (key == "list") return read_list_outline(source, how.across.value_or(Axis::z), *how.allowed);
   if (key == "picture") return read_picture_outline(source);
   const auto ring = read_ring(source);
   if (const auto at = fields.find("measured")) {
@@ -111,7 +128,7 @@ std::optional<GivenOutline> read_given(const Node& source, const std::string& ke
   return ring ? std::optional(GivenOutline{*ring, {}, {}}) : std::nullopt;
 }
 
-std::optional<ReadSection> read_section(const Node& node, Axis across, const AllowedFolders& allowed) {
+std::optional<ReadSection> read_section(const Node& node, const Reading& how) {
   const auto fields = Fields::of(node, "section");
   if (!fields) return {};
   ReadSection read{{}, node, {}};
@@ -122,7 +139,7 @@ std::optional<ReadSection> read_section(const Node& node, Axis across, const All
   if (const auto source = outline_source(*fields, key)) {
     check_alone(*fields, key);
     read.outline_at = source->pointer;
-    given = read_given(*source, key, *fields, across, allowed);
+    given = read_given(*source, key, *fields, how);
   }
   const auto outline = given ? std::optional(given->outline) : std::nullopt;
   if (given) read.section.holes = given->holes;
@@ -131,6 +148,7 @@ std::optional<ReadSection> read_section(const Node& node, Axis across, const All
   if (node.log->size() != before || !outline) return {};
   read.section.outline = *outline;
   if (key != "outline_mm" || fields->find("measured")) read.section.measured = given->measured;
+  if (how.slope && how.across) turn_back(read.section, *how.across, *how.slope, node);
   return read;
 }
 
@@ -223,7 +241,7 @@ std::optional<std::vector<Section>> in_order(std::vector<ReadSection> read, Betw
   return normalised(std::move(read));
 }
 
-std::optional<std::vector<Section>> read_stations(const Node& node, const Sections& sections, const AllowedFolders& allowed) {
+std::optional<std::vector<Section>> read_stations(const Node& node, const Sections& sections, const Reading& how) {
   const auto nodes = read_list(node, 0, 500, "sections");
   if (!nodes) return {};
   if (nodes->size() < 2) {
@@ -231,31 +249,33 @@ std::optional<std::vector<Section>> read_stations(const Node& node, const Sectio
                   "2 or more sections; outside the first and last nothing is free");
     // what the one section holds is still looked at
   }
-  auto read = read_each<ReadSection>(*nodes, [&](const Node& n) { return read_section(n, sections.across, allowed); });
+  auto read = read_each<ReadSection>(*nodes, [&](const Node& n) { return read_section(n, how); });
   if (!read || read->empty()) return {};
   return in_order(std::move(*read), sections.between);
 }
 
-std::optional<std::vector<Section>> read_layers(const Node& node, const Sections& sections, const AllowedFolders& allowed) {
-  auto layers = read_drawn_sections(node, allowed);
+std::optional<std::vector<Section>> read_layers(const Node& node, const Sections& sections, const Reading& how) {
+  auto layers = read_drawn_sections(node, *how.allowed);
   if (!layers || layers->empty()) return {};
   std::vector<ReadSection> read;
-  for (LayerSection& layer : *layers)
+  for (LayerSection& layer : *layers) {
     read.push_back({{layer.station, std::move(layer.given.outline), std::move(layer.given.holes), std::move(layer.given.measured)},
                     layer.station_node, layer.station_node.pointer});
+    if (how.slope && how.across) turn_back(read.back().section, *how.across, *how.slope, layer.station_node);
+  }
   return in_order(std::move(read), sections.between);
 }
 
 /// A list of sections, or one drawing with a layer for each. @error E104 neither, E112 both
-void read_at(const Fields& fields, Sections& sections, const AllowedFolders& allowed) {
+void read_at(const Fields& fields, Sections& sections, const Reading& how) {
   const auto list = fields.find("at"), drawing = fields.find("from_drawing");
   const Node& node = fields.node();
   if (!list && !drawing) fields.need("at");
   if (list && drawing)
     node.log->add("E112", node.pointer, "keys that exclude each other", "\"at\", \"from_drawing\"", "one of them",
                   "a section of the list may come from a drawing: \"drawing\"");
-  if (list) set(fields, "at", sections.at, read_stations, sections, allowed);
-  if (drawing && !list) set(fields, "from_drawing", sections.at, read_layers, sections, allowed);
+  if (list) set(fields, "at", sections.at, read_stations, sections, how);
+  if (drawing && !list) set(fields, "from_drawing", sections.at, read_layers, sections, how);
 }
 
 }  // namespace
@@ -266,11 +286,14 @@ std::optional<Sections> read_sections(const Node& node, const AllowedFolders& al
   const auto fields = Fields::of(node, "sections");
   if (!fields) return {};
   Sections sections;
-  set_needed(*fields, "across", sections.across,
+  Reading how{{}, {}, &allowed};
+  set_needed(*fields, "across", how.across,
              [](const Node& n) { return read_choice(n, axis_words); });
+  if (how.across) sections.across = *how.across;
   set(*fields, "between", sections.between,
       [](const Node& n) { return read_choice(n, between_words); });
-  read_at(*fields, sections, allowed);
+  set(*fields, "slope_deg", how.slope, read_slope);
+  read_at(*fields, sections, how);
   return sections;
 }
 

@@ -131,3 +131,33 @@ TEST_CASE("program: the README shows what the demo really prints") {
   const std::string readme = slurp(fs::path(CELLSTOW_TESTS_DIR).parent_path() / "README.md");
   CHECK(readme.find(summary) != std::string::npos);
 }
+
+TEST_CASE("program: a sheet of what is to be measured, and its filled list back into the job") {
+  const Workplace place;
+  const fs::path job = place.path() / "job.json", out = place.path() / "sheet", filled = place.path() / "filled.csv", next = place.path() / "next.json";
+  std::ofstream(job) << R"({"format": "cellstow-job/1", "cavities": [{"name": "well", "sections": {"across": "x", "at": [{"station_mm": 2300, "tape": {
+    "side": "below", "datums": [{"name": "D1", "at_mm": [-250, 700]}, {"name": "D2", "at_mm": [250, 700]}],
+    "points": [{"name": "a", "from_mm": {"D1": null, "D2": 400}}, {"name": "b", "from_mm": {"D1": 400, "D2": 300}}, {"name": "c", "from_mm": {"D1": 577, "D2": 513}}]}}]}}]})";
+  const Run sheet = place.run("sheet " + job.string() + " --out " + out.string());
+  CHECK(sheet.status == 0);
+  CHECK(sheet.out.find("Nothing checks the readings of points b and c") != std::string::npos);
+  CHECK(fs::exists(out / "sheet.html"));
+  const std::string list = slurp(out / "sheet.csv");
+  const std::string row = "1,well,x 2300,D1,a,,,";
+  REQUIRE(list.find(row) != std::string::npos);
+  std::ofstream(filled) << std::string(list).replace(list.find(row), row.size(), "1,well,x 2300,D1,a,30O,,");
+  const Run refused = place.run("enter " + job.string() + " " + filled.string() + " --out " + next.string());
+  CHECK(refused.status == 2);
+  CHECK(refused.err.find("filled.csv#line 2: error E109") != std::string::npos);
+  CHECK_FALSE(fs::exists(next));
+  std::ofstream(filled) << std::string(list).replace(list.find(row), row.size(), "1,well,x 2300,D1,a,11 13/16,in,");
+  const Run entered = place.run("enter " + job.string() + " " + filled.string() + " --out " + next.string());
+  CHECK(entered.status == 0);
+  CHECK(entered.out.starts_with("1 reading entered\n"));
+  std::string expected = slurp(job);
+  expected.replace(expected.find("null"), 4, "\"11 13/16 in\"");
+  CHECK(slurp(next) == expected);
+  CHECK(place.run("enter " + job.string() + " none.csv --out " + next.string()).status == 2);
+  CHECK(place.run("sheet " + (samples / "van.json").string() + " --out " + (place.path() / "none").string()).status == 2);
+  CHECK_FALSE(fs::exists(place.path() / "none"));
+}

@@ -5,11 +5,13 @@
 #include <map>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
+#include <vector>
 
 #include "cellstow/core/problem.hpp"
 #include "cellstow/plan/plan.hpp"
 #include "cellstow/survey/catalogue.hpp"
 #include "cellstow/survey/job.hpp"
+#include "cellstow/survey/tape.hpp"
 
 namespace cellstow::report {
 
@@ -25,11 +27,12 @@ nlohmann::ordered_json plan_to_json(const survey::Job& job, const plan::Plan& pl
 std::string summary(const survey::Job& job, const plan::Plan& plan);
 
 /// The self-contained page.
-std::string page(const survey::Job& job, const plan::Plan& plan);
+/// @param tapes  of the job's sections, for pictures with ellipses, datums and doubted readings
+std::string page(const survey::Job& job, const plan::Plan& plan, const std::vector<survey::TapeSection>& tapes = {});
 
 /// Every output file by its path below the output folder, with its bytes.
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
-                                             const survey::Catalogue& catalogue);
+                                             const survey::Catalogue& catalogue, const std::vector<survey::TapeSection>& tapes = {});
 
 /// Writes all files whole or not at all: written aside in the same folder tree, then renamed.
 /// @error E402 folder cannot be made or written
