@@ -43,8 +43,7 @@ void say(std::string& text, const std::string& part) { text += (text.empty() ? "
 
 }  // namespace
 
-std::string what_it_has_over(const Candidate& better, const Candidate& worse) {
-  const bool with_cost = better.cost && worse.cost;
+std::string what_it_has_over(const Candidate& better, const Candidate& worse, bool with_cost) {
   const Figures a = figures_of(better, with_cost), b = figures_of(worse, with_cost);
   std::string text;
   if (a[0] < b[0]) say(text, counted(b[0] - a[0], "limit fewer gone past", "limits fewer gone past"));
@@ -61,18 +60,23 @@ void mark_best(std::vector<Candidate>& candidates) {
   const bool with_cost = std::all_of(candidates.begin(), candidates.end(), [](const Candidate& c) { return c.cost.has_value(); });
   std::vector<Figures> figures;
   for (const Candidate& candidate : candidates) figures.push_back(figures_of(candidate, with_cost));
+  const auto beaten = [&](std::size_t i) {
+    for (std::size_t j = 0; j < candidates.size(); ++j) {
+      if (candidates[j].fullest && beats(figures[j], figures[i])) return true;
+    }
+    return false;
+  };
+  for (std::size_t i = 0; i < candidates.size(); ++i) candidates[i].standing = candidates[i].fullest && !beaten(i) ? Standing::best : Standing::fewer;
   for (std::size_t i = 0; i < candidates.size(); ++i) {
-    candidates[i].best = true;
-    for (std::size_t j = 0; j < candidates.size() && candidates[i].best; ++j) candidates[i].best = !beats(figures[j], figures[i]);
-  }
-  for (std::size_t i = 0; i < candidates.size(); ++i) {
-    if (candidates[i].best) continue;
+    if (candidates[i].standing == Standing::best) continue;
     std::optional<std::size_t> named;
     for (std::size_t j = 0; j < candidates.size(); ++j) {
-      if (candidates[j].best && beats(figures[j], figures[i]) && (!named || rather(figures[j], figures[*named]))) named = j;
+      if (candidates[j].standing == Standing::best && beats(figures[j], figures[i]) && (!named || rather(figures[j], figures[*named]))) named = j;
     }
-    candidates[i].beaten_by = *named;  // following what beats it always ends at a best one: beating is transitive
-    candidates[i].beaten_how = what_it_has_over(candidates[*named], candidates[i]);
+    if (!named) continue;  // only for what is not the fullest: following what beats a fullest one always ends at a best one
+    candidates[i].standing = Standing::beaten;
+    candidates[i].beaten_by = *named;
+    candidates[i].beaten_how = what_it_has_over(candidates[*named], candidates[i], with_cost);
   }
 }
 

@@ -165,6 +165,14 @@ Candidate candidate_of(const survey::Job& job, const Format& format, const Filli
   return c;
 }
 
+/// One of those from `first` on: fewest limits gone past, then most cells, then fewest side by side.
+void mark_fullest(std::vector<Candidate>& candidates, std::size_t first) {
+  const auto rank = [](const Candidate& c) { return std::tuple(c.breaks.size(), -c.cells, c.parallel); };
+  const auto start = candidates.begin() + static_cast<std::ptrdiff_t>(first);
+  const auto fullest = std::min_element(start, candidates.end(), [&](const Candidate& a, const Candidate& b) { return rank(a) < rank(b); });
+  if (fullest != candidates.end()) fullest->fullest = true;
+}
+
 }  // namespace
 
 std::optional<BareStates> bare_states(const survey::Job& job) {
@@ -191,14 +199,12 @@ void add_candidates(const survey::Job& job, const Format& format, const Filling&
   int places = 0;
   for (const Offer& offer : offers) places += offer.most;
   const std::size_t first = candidates.size();
-  int most = 0;
   for (const Count& count : counts_of(job, format.cell, places, most_parallel)) {
     std::optional<Way> way = share_out(job, offers, bare, count);
     if (!way) continue;
     candidates.push_back(candidate_of(job, format, filling, offers, count, std::move(*way)));
-    most = std::max(most, candidates.back().cells);
   }
-  for (std::size_t i = first; i < candidates.size(); ++i) candidates[i].fullest = candidates[i].cells == most;
+  mark_fullest(candidates, first);
 }
 
 }  // namespace cellstow::choosing

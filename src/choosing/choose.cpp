@@ -18,7 +18,7 @@ using Stances = std::vector<survey::Stance>;
 
 bool comparable(const survey::Cell& cell) { return cell.voltage && cell.capacity; }
 
-/// All stances of a format in job order of the cavities; the key under which a filling is found.
+/// What one answer a cavity is kept for.
 struct Key {
   std::size_t format;
   Stances stances;
@@ -31,41 +31,35 @@ class Comparison {
   Comparison(const survey::Job& job, const std::vector<Format>& formats, const ChooseOptions& options, const Running& running)
       : job_(job), formats_(formats), options_(options), running_(running), bare_(bare_states(job)) {}
 
-  /// Every format in all its stances at once, then in each alone. Where all at once used one stance only, that is its answer alone too: packing
-  /// all at once looked at everything that packing it alone would look at.
+  /// Every format in all its stances at once; the job's own cell in each alone too, or all when asked for.
   void first_look() {
-    std::vector<PackTask> together, alone;
+    std::vector<PackTask> together;
+    std::set<std::size_t> alone;
     for (std::size_t f = 0; f < formats_.size(); ++f) {
       if (!comparable(formats_[f].cell)) continue;
       for (std::size_t c = 0; c < job_.cavities.size(); ++c) together.push_back(task(c, {f, formats_[f].cell.stances}, options_.quick));
+      if (options_.each_stance || formats_[f].cell.name == job_.cell.name) alone.insert(f);
     }
     pack(together);
-    for (const PackTask& all : together) {
-      if (all.stances.size() < 2) continue;
-      for (const survey::Stance stance : all.stances) {
-        const PackTask one = task(all.cavity, {all.format, {stance}}, options_.quick);
-        const PackedCavity& known = best_.at({all.cavity, {all.format, all.stances}});
-        if (known.used == Stances{stance}) {
-          best_[{all.cavity, {all.format, {stance}}}] = known;
-        } else {
-          alone.push_back(one);
-        }
-      }
-    }
-    pack(alone);
+    each_stance(alone);
   }
 
-  /// More work for what came out best and is not proven yet.
-  void closer_look(const std::vector<Candidate>& candidates) {
+  /// Each stance of what came out best alone; then more work for what is best and not proven.
+  void closer_look() {
+    std::set<std::size_t> formats;
+    for (const Candidate& candidate : candidates()) {
+      if (candidate.standing == Standing::best) formats.insert(candidate.format);
+    }
+    each_stance(formats);
     std::set<PackTask> tasks;
-    for (const Candidate& candidate : candidates) {
-      if (!candidate.best) continue;
+    for (const Candidate& candidate : candidates()) {
+      if (candidate.standing != Standing::best) continue;
       for (std::size_t c = 0; c < job_.cavities.size(); ++c) {
         const Key key{candidate.format, candidate.stances};
         if (!best_.at({c, key}).proven) tasks.insert(task(c, key, closer_effort()));
       }
     }
-    pack({tasks.begin(), tasks.end()});
+    if (options_.closer != options_.quick) pack({tasks.begin(), tasks.end()});
   }
 
   std::vector<Candidate> candidates() const {
@@ -92,6 +86,27 @@ class Comparison {
     return effort;
   }
 
+  /// Where all stances at once used one only, that is its answer alone too: packing all at once looked at everything that packing it alone would.
+  void each_stance(const std::set<std::size_t>& formats) {
+    std::vector<PackTask> tasks;
+    for (const std::size_t f : formats) {
+      const Stances& stances = formats_[f].cell.stances;
+      for (std::size_t c = 0; c < job_.cavities.size() && stances.size() > 1; ++c) {
+        const PackedCavity together = best_.at({c, {f, stances}});
+        for (const survey::Stance stance : stances) {
+          const Key alone{f, {stance}};
+          if (best_.contains({c, alone})) continue;
+          if (together.used == alone.stances) {
+            best_[{c, alone}] = together;
+          } else {
+            tasks.push_back(task(c, alone, options_.quick));
+          }
+        }
+      }
+    }
+    pack(tasks);
+  }
+
   void pack(const std::vector<PackTask>& tasks) {
     pack_tasks(job_, formats_, tasks, running_, packed_);
     for (const PackTask& one : tasks) {
@@ -110,7 +125,7 @@ class Comparison {
       bool same_as_one = false;
       const Filling together = filling_of({f, stances});
       for (const survey::Stance stance : stances) {
-        if (stances.size() < 2) break;
+        if (stances.size() < 2 || !best_.contains({0, Key{f, {stance}}})) continue;
         all.push_back(filling_of({f, {stance}}));
         same_as_one |= all.back().cavities == together.cavities;
       }
@@ -134,7 +149,7 @@ void put_in_order(std::vector<Candidate>& candidates) {
   std::iota(order.begin(), order.end(), 0);
   const auto rank = [&](std::size_t i) {
     const Candidate& c = candidates[i];
-    return std::tuple(!c.best, c.breaks.size(), -c.kwh, c.boxes_kg, i);
+    return std::tuple(c.standing, c.breaks.size(), -c.kwh, c.boxes_kg, i);
   };
   std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
   std::vector<std::size_t> place(order.size());
@@ -163,7 +178,8 @@ void note_left_out(const survey::Job& job, const std::vector<Format>& formats, C
 
 void note_method(const survey::Job& job, const ChooseOptions& options, Choice& choice) {
   choice.notes.push_back(fmt::format(
-      "a quick look at every format ({} strip evaluations a cavity, rows, box square with the car), then a closer one ({}) at the best ones that were not proven",
+      "a quick look at every format ({} strip evaluations a cavity, rows, box square with the car, all its stances at once), then each stance alone of the best ones, and a closer look ({}) at those "
+      "that were not proven",
       options.quick.step_budget, options.closer.step_budget));
   if (job.rules.heading == survey::Heading::free) choice.notes.push_back("boxes were not turned here, though the rules allow it: a plan may hold more");
   choice.notes.push_back("masses of cavities that are not filled are in proportion to the cells; sheet counted as plain plates: plan the one you choose");
@@ -199,8 +215,7 @@ Choice choose(const survey::Job& job, const std::vector<Format>& formats, const 
   Comparison comparison(job, formats, options, running);
   comparison.first_look();
   Choice choice;
-  choice.candidates = comparison.candidates();
-  comparison.closer_look(choice.candidates);
+  comparison.closer_look();
   choice.candidates = comparison.candidates();
   put_in_order(choice.candidates);
   choice.has_cost = std::all_of(formats.begin(), formats.end(), [](const Format& format) { return format.cost_each.has_value(); });

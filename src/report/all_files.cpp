@@ -17,6 +17,7 @@
 #ifdef CELLSTOW_STEP
 #include "report/step.hpp"
 #endif
+#include "report/split_parts.hpp"
 #include "report/svg.hpp"
 #include "report/text.hpp"
 #include "report/wired.hpp"
@@ -97,10 +98,11 @@ void add_bench(Files& files, const survey::Job& job, const plan::Plan& plan) {
 }  // namespace
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
-                                             const survey::Catalogue&) {
+                                             const survey::Catalogue&, const choosing::SplitStudy* splits) {
   Files files;
   files["plan.json"] = json_text(plan_to_json(job, plan));
-  files["report.html"] = page(job, plan);
+  files["report.html"] = page(job, plan, splits);
+  if (splits != nullptr) files["lists/splits.csv"] = to_csv(split_table(*splits));
   files["engineer.html"] = engineer_page(job, plan);
   add_drawings(files, job, plan);
   add_workshop_drawings(files, job, plan);

@@ -7,7 +7,8 @@
 
 namespace cellstow::choosing {
 
-/// Marks every candidate as best or beaten.
+/// Marks every candidate. Only those with the most cells of their format and stances (`fullest`) can be best: leaving cells out is always
+/// possible, and would make every count the best of its energy.
 ///
 /// One beats another when it is no worse in anything compared and better in something: limits gone past, energy, mass of the boxes, boxes,
 /// front share outside the target, height of the centre of gravity, cost (where every candidate has one). Figures are compared as they are
@@ -18,6 +19,6 @@ namespace cellstow::choosing {
 void mark_best(std::vector<Candidate>& candidates);
 
 /// What the first has over the second: "0.5 kWh more, 14 kg lighter, 1 box fewer".
-std::string what_it_has_over(const Candidate& better, const Candidate& worse);
+std::string what_it_has_over(const Candidate& better, const Candidate& worse, bool with_cost);
 
 }  // namespace cellstow::choosing

@@ -11,6 +11,13 @@
 
 namespace cellstow::choosing {
 
+/// Where a candidate stands beside the others.
+enum class Standing {
+  best,    ///< nothing beats it
+  beaten,  ///< one of the best ones beats it
+  fewer,   ///< not the most cells of its format, and no best one beats it: something in between
+};
+
 /// One way to fill the car: a format, its stances, cells in series and side by side, shared among the cavities.
 struct Candidate {
   std::size_t format = 0;
@@ -19,7 +26,7 @@ struct Candidate {
   int series = 0, parallel = 1, cells = 0;
   int places = 0;                        ///< what the cavities hold
   bool proven = false;                   ///< no more places by these rules, in any cavity
-  bool fullest = false;                  ///< no candidate of this format and these stances has more cells
+  bool fullest = false;                  ///< most cells of this format in these stances; of those that go past no limit, where there are any
   std::vector<int> per_cavity;           ///< cells, job order
   double nominal_v = 0, kwh = 0;
   std::optional<Band> range_km;
@@ -32,8 +39,8 @@ struct Candidate {
   std::optional<double> peak_per_hour;   ///< controller's peak current over capacity: "C"
   std::vector<std::string> breaks;       ///< limits it goes past: "rear axle, all seats taken: 12 kg over"
 
-  bool best = false;
-  std::size_t beaten_by = 0;             ///< index of a best one that beats it, when not best
+  Standing standing = Standing::fewer;
+  std::size_t beaten_by = 0;             ///< index of a best one that beats it, when beaten
   std::string beaten_how;                ///< "as many kWh, 14 kg lighter"
 };
 
@@ -41,6 +48,7 @@ struct ChooseOptions {
   Effort quick;                          ///< for every task
   Effort closer{250'000, 15'000};        ///< for what came out best and is not proven
   int most_parallel = 4;                 ///< cells side by side tried, from 1
+  bool each_stance = false;              ///< every stance of every format alone too, not only of what came out best
 };
 
 struct Choice {
@@ -54,8 +62,9 @@ struct Choice {
   int packed = 0, from_store = 0;        ///< for the progress line only: depends on the store
 };
 
-/// Packs every format in every stance it allows, alone and together, into every cavity; joins the cavities to strings that suit the
-/// drive; marks the best ones. Pure but for the store.
+/// Packs every format, with all stances it allows, into every cavity; joins the cavities to strings that suit the drive; marks the best ones.
+/// What came out best, and the job's own cell, is packed in each stance alone too, and looked at more closely where its count is not proven.
+/// Pure but for the store.
 Choice choose(const survey::Job& job, const std::vector<Format>& formats, const std::vector<survey::ChangeLimit>& change_limits,
               const ChooseOptions& options, const Running& running);
 

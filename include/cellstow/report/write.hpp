@@ -11,6 +11,10 @@
 #include "cellstow/survey/catalogue.hpp"
 #include "cellstow/survey/job.hpp"
 
+namespace cellstow::choosing {
+struct SplitStudy;
+}
+
 namespace cellstow::report {
 
 /// The job, resolved to plain numbers: no unit strings, no file references, every default filled in.
@@ -25,11 +29,14 @@ nlohmann::ordered_json plan_to_json(const survey::Job& job, const plan::Plan& pl
 std::string summary(const survey::Job& job, const plan::Plan& plan);
 
 /// The self-contained page.
-std::string page(const survey::Job& job, const plan::Plan& plan);
+///
+/// @param splits  other ways of splitting the cells; null: that section is left out
+std::string page(const survey::Job& job, const plan::Plan& plan, const choosing::SplitStudy* splits = nullptr);
 
 /// Every output file by its path below the output folder, with its bytes.
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
-                                             const survey::Catalogue& catalogue);
+                                             const survey::Catalogue& catalogue,
+                                             const choosing::SplitStudy* splits = nullptr);
 
 /// Writes all files whole or not at all: written aside in the same folder tree, then renamed.
 /// @error E402 folder cannot be made or written
