@@ -13,6 +13,9 @@ namespace {
 /// Everything compared, on the steps in which it is compared; smaller is better.
 using Figures = std::array<long long, 7>;
 
+/// The whole car's height differs by less than this for reasons of rounding rather than of cells.
+constexpr double height_step_mm = 20;
+
 long long in_steps(double value, double step) { return std::llround(value / step); }
 
 Figures figures_of(const Candidate& c, bool with_cost) {
@@ -21,7 +24,7 @@ Figures figures_of(const Candidate& c, bool with_cost) {
           in_steps(c.boxes_kg, 1),
           c.boxes,
           in_steps(c.share_miss_points, 0.1),
-          c.cg_height_mm ? in_steps(*c.cg_height_mm, 10) : 0,
+          c.cg_height_mm ? in_steps(*c.cg_height_mm, height_step_mm) : 0,
           with_cost && c.cost ? in_steps(*c.cost, 1) : 0};
 }
 
@@ -51,7 +54,7 @@ std::string what_it_has_over(const Candidate& better, const Candidate& worse, bo
   if (a[2] < b[2]) say(text, fmt::format("{} kg lighter", b[2] - a[2]));
   if (a[3] < b[3]) say(text, counted(b[3] - a[3], "box fewer", "boxes fewer"));
   if (a[4] < b[4]) say(text, fmt::format("front share {:.1f} points nearer the target", static_cast<double>(b[4] - a[4]) / 10));
-  if (a[5] < b[5]) say(text, fmt::format("centre of gravity {} mm lower", (b[5] - a[5]) * 10));
+  if (a[5] < b[5]) say(text, fmt::format("centre of gravity {} mm lower", std::llround(*worse.cg_height_mm - *better.cg_height_mm)));
   if (a[6] < b[6]) say(text, fmt::format("{} cheaper", b[6] - a[6]));
   return text;
 }

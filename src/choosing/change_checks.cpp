@@ -56,7 +56,7 @@ Figure ride_figure(const balance::Balance& balance) {
 }
 
 Figure edge_figure(const std::optional<BoxReach>& boxes, bool front, double limit_mm) {
-  Figure figure{{}, "mm", false, "there is no box", ""};
+  Figure figure{{}, "mm", false, "boxes were not laid out for this comparison", ""};
   if (!boxes) return figure;
   figure.why_not = front ? fmt::format("the job does not say where the car begins; the frontmost box begins at x = {:.0f}, so the car has to reach forward to x = {:.0f} at least",
                                        boxes->front_x_mm, boxes->front_x_mm - limit_mm)

@@ -71,7 +71,11 @@ class Comparison {
 
   Filling filling_of(const Key& key) const {
     Filling filling{key.format, key.stances, {}};
-    for (std::size_t c = 0; c < job_.cavities.size(); ++c) filling.cavities.push_back(best_.at({c, key}));
+    for (std::size_t c = 0; c < job_.cavities.size(); ++c) {
+      const PackedCavity &own = best_.at({c, key}), &together = best_.at({c, {key.format, formats_[key.format].cell.stances}});
+      const bool serves = together.used == key.stances && std::tuple(together.cells, together.proven) > std::tuple(own.cells, own.proven);
+      filling.cavities.push_back(serves ? together : own);
+    }
     return filling;
   }
 
@@ -116,7 +120,7 @@ class Comparison {
     }
   }
 
-  /// Stances together are left out where they come to the same as one alone in every cavity.
+  /// Stances together are left out where one stance alone, told too, is all they use in every cavity.
   std::vector<Filling> fillings() const {
     std::vector<Filling> all;
     for (std::size_t f = 0; f < formats_.size(); ++f) {
@@ -127,7 +131,7 @@ class Comparison {
       for (const survey::Stance stance : stances) {
         if (stances.size() < 2 || !best_.contains({0, Key{f, {stance}}})) continue;
         all.push_back(filling_of({f, {stance}}));
-        same_as_one |= all.back().cavities == together.cavities;
+        same_as_one |= std::all_of(together.cavities.begin(), together.cavities.end(), [&](const PackedCavity& packed) { return packed.used.empty() || packed.used == Stances{stance}; });
       }
       if (!same_as_one) all.push_back(together);
     }

@@ -81,7 +81,8 @@ class Work {
     const std::lock_guard lock(mutex_);
     ++done_;
     if (!fresh) ++kept_;
-    if (running_.tell) running_.tell(fmt::format("packing: {} of {} done", done_, tasks_.size()));
+    const bool worth_telling = done_ * 10 / tasks_.size() != (done_ - 1) * 10 / tasks_.size();  // every tenth part
+    if (running_.tell && worth_telling) running_.tell(fmt::format("packing: {} of {} done", done_, tasks_.size()));
   }
 
   const survey::Job& job_;

@@ -65,9 +65,9 @@ SplitRow row_of(const survey::Car& car, const BareCar& bare, const SplitInput& i
   return row;
 }
 
-/// Target and limits first, then boxes, then height in steps of 10 mm: nothing is best by a hair.
+/// Target and limits first, then boxes, then height in steps of 20 mm: nothing is best by a hair.
 std::array<long long, 4> figures_of(const SplitRow& row) {
-  return {!row.within_limits, !row.meets_target, row.boxes, row.cg_height_mm ? std::llround(*row.cg_height_mm / 10) : 0};
+  return {!row.within_limits, !row.meets_target, row.boxes, row.cg_height_mm ? std::llround(*row.cg_height_mm / 20) : 0};
 }
 
 void mark_best_rows(std::vector<SplitRow>& rows) {

@@ -22,12 +22,12 @@ double round_step(double least) {
 
 }  // namespace
 
-Axis axis_for(std::string label, const std::vector<double>& values, int ticks) {
+Axis axis_for(std::string label, const std::vector<double>& values, int ticks, double least_tick) {
   Axis axis{std::move(label), 0, 1, 1, 0};
   if (values.empty()) return axis;
   const auto [low, high] = std::minmax_element(values.begin(), values.end());
   const double span = std::max(*high - *low, std::max(1e-3, std::abs(*high) * 0.02));
-  axis.tick = round_step(span / ticks);
+  axis.tick = round_step(std::max(span / ticks, least_tick));
   axis.low = std::floor(*low / axis.tick - 1e-9) * axis.tick;
   axis.high = std::ceil(*high / axis.tick + 1e-9) * axis.tick;
   if (axis.high <= axis.low) axis.high = axis.low + axis.tick;

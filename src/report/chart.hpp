@@ -15,8 +15,8 @@ struct Axis {
   int decimals = 0;
 };
 
-/// An axis that holds all values, ends at ticks, has about `ticks` of them at 1, 2 or 5 times a power of ten.
-Axis axis_for(std::string label, const std::vector<double>& values, int ticks);
+/// An axis that holds all values, ends at ticks, has about `ticks` of them at 1, 2 or 5 times a power of ten, none closer than `least_tick`.
+Axis axis_for(std::string label, const std::vector<double>& values, int ticks, double least_tick = 0);
 
 /// The field between the axes.
 class Chart {

@@ -34,12 +34,17 @@ std::string join(const std::vector<std::string>& parts) {
   return out;
 }
 
-std::string shared_out(const survey::Job& job, const Candidate& c) {
+std::string shared_out(const Candidate& c) {
   std::string out;
-  for (std::size_t i = 0; i < c.per_cavity.size(); ++i) {
-    if (c.per_cavity[i] > 0) out += (out.empty() ? "" : ", ") + std::to_string(c.per_cavity[i]) + " in " + one_line(job.cavities[i].name);
-  }
+  for (const int cells : c.per_cavity) out += (out.empty() ? "" : " + ") + std::to_string(cells);
   return out;
+}
+
+/// The order in which the cells per cavity are told.
+std::string cavities_sentence(const survey::Job& job) {
+  std::string out;
+  for (const survey::Cavity& cavity : job.cavities) out += (out.empty() ? "" : " + ") + one_line(cavity.name);
+  return "Per cavity: " + out + ".";
 }
 
 std::vector<std::string> heads(const Choice& choice) {
@@ -47,11 +52,11 @@ std::vector<std::string> heads(const Choice& choice) {
   out.push_back(choice.cg_of_car ? "centre of gravity, car, mm" : "centre of gravity, boxes, mm");
   out.push_back("boxes");
   if (choice.has_cost) out.push_back("cost of cells");
-  out.insert(out.end(), {"places, proven", "where", "standing"});
+  out.insert(out.end(), {"places, proven", "per cavity", "standing"});
   return out;
 }
 
-std::vector<Field> fields_of(const survey::Job& job, const Formats& formats, const Choice& choice, std::size_t i) {
+std::vector<Field> fields_of(const Formats& formats, const Choice& choice, std::size_t i) {
   const Candidate& c = choice.candidates[i];
   const std::string range = c.range_km ? number(c.range_km->low, 0) + " to " + number(c.range_km->high, 0) : "";
   std::vector<Field> out = {count_field(static_cast<int>(i) + 1), {formats[c.format].cell.name, std::nullopt, false}, {choosing::stance_words(c.used), std::nullopt, false}, count_field(c.cells),
@@ -60,7 +65,7 @@ std::vector<Field> fields_of(const survey::Job& job, const Formats& formats, con
                             count_field(c.boxes)};
   if (choice.has_cost) out.push_back(figure_field(*c.cost, 0));
   out.push_back({std::to_string(c.places) + (c.proven ? ", yes" : ", no"), static_cast<double>(c.places)});
-  out.push_back(words_field(shared_out(job, c)));
+  out.push_back({shared_out(c), std::nullopt, false});
   out.push_back(words_field(standing_words(choice, c) + (c.breaks.empty() ? "" : ". Goes past: " + join(c.breaks))));
   return out;
 }
@@ -70,22 +75,23 @@ std::string data_value(const Field& field) {
   return field.value && std::isfinite(*field.value) ? fmt::format(" data-v=\"{}\"", number(*field.value, 3)) : " data-v=\"\"";
 }
 
-std::string row_of(const survey::Job& job, const Formats& formats, const Choice& choice, std::size_t i) {
+std::string row_of(const Formats& formats, const Choice& choice, std::size_t i) {
   const Candidate& c = choice.candidates[i];
   const char* const standing = c.standing == Standing::best ? "best" : c.standing == Standing::beaten ? "beaten" : "fewer";
   std::string out = fmt::format("<tr class=\"{}{}\" data-kwh=\"{}\" data-kg=\"{}\"{}{}>", standing, c.fullest ? "" : " fewer-cells", number(c.kwh, 3), number(c.boxes_kg, 1),
                                 c.breaks.empty() ? "" : " data-breaks=\"yes\"", c.fullest ? "" : " hidden=\"hidden\"");
-  for (const Field& field : fields_of(job, formats, choice, i)) {
+  for (const Field& field : fields_of(formats, choice, i)) {
     out += fmt::format("<td{}{}>{}</td>", field.number ? " class=\"n\"" : field.words ? " class=\"words\"" : "", data_value(field), escape_markup(field.text));
   }
   return out + "</tr>\n";
 }
 
 std::string table_of(const survey::Job& job, const Formats& formats, const Choice& choice) {
-  std::string out = "<div class=\"wide\"><table class=\"choice\" id=\"choice\">\n<caption>Best ones first, then those beaten. A heading sorts by its column; once more turns the order.</caption>\n<thead><tr>";
+  std::string out = "<div class=\"wide\"><table class=\"choice\" id=\"choice\">\n<caption>Best ones first, then those beaten. A heading sorts by its column; once more turns the order. " + escape_markup(cavities_sentence(job)) +
+                    "</caption>\n<thead><tr>";
   for (const std::string& head : heads(choice)) out += "<th scope=\"col\"><button type=\"button\" disabled=\"disabled\">" + escape_markup(head) + "</button></th>";
   out += "</tr></thead>\n<tbody>\n";
-  for (std::size_t i = 0; i < choice.candidates.size(); ++i) out += row_of(job, formats, choice, i);
+  for (std::size_t i = 0; i < choice.candidates.size(); ++i) out += row_of(formats, choice, i);
   return out + "</tbody></table></div>\n";
 }
 
@@ -114,7 +120,7 @@ std::string counts_sentence(const Formats& formats, const Choice& choice) {
 std::string what_best_means(const Choice& choice) {
   return std::string("A way to fill the car is beaten when another is no worse in anything compared here and better in something: limits gone past, kWh, mass of the full boxes, ") +
          (choice.target ? "front share outside the one wanted, " : "") + "boxes, height of the centre of gravity" + (choice.has_cost ? ", cost of the cells" : "") +
-         ". Figures are compared as printed, the height in steps of 10 mm. The best ones are those that nothing beats: which of them to build is for you to say.";
+         ". Figures are compared as printed, the height in steps of 20 mm. The best ones are those that nothing beats: which of them to build is for you to say.";
 }
 
 std::string rest(const Choice& choice) {

@@ -12,13 +12,16 @@ table.choice th[aria-sort=ascending] button::after { content: " \25B2"; }
 table.choice th[aria-sort=descending] button::after { content: " \25BC"; }
 table.choice tr.best td { font-weight: bold; background: #e6eef6; }
 table.choice tr.beaten td, table.choice tr.fewer td { color: #595959; }
+table.choice td:nth-child(2) { min-width: 10.5rem; }
+table.choice td:nth-child(3), table.choice td:nth-last-child(2) { white-space: nowrap; }
 table.choice td.words { font-weight: normal; min-width: 11rem; }
+body { max-width: 1240px; }
 .filters { border: 1px solid #000; padding: .4rem .8rem; margin: .6rem 0; display: flex; flex-wrap: wrap; gap: .4rem 1.4rem; align-items: center; }
 .filters label { white-space: nowrap; }
 .filters input[type=number] { width: 5rem; }
 .filters[hidden] { display: none; }
 @page { size: A4 landscape; }
-@media print { .filters { display: none; } table.choice { font-size: 6.9pt; } table.choice th button::after { content: "" !important; } table.choice td.words { min-width: 0; } }
+@media print { .filters { display: none; } table.choice { font-size: 6.9pt; } table.choice th button::after { content: "" !important; } table.choice td.words, table.choice td:nth-child(2) { min-width: 0; } }
 </style>
 )css";
 }

@@ -73,9 +73,9 @@ Table needed_moves(const std::vector<Move>& moves) {
   return out;
 }
 
-Table room_to_move(const std::vector<Move>& moves) {
+Table room_to_move(const std::vector<Move>& moves, double wheelbase_mm) {
   Table out{{"may be moved alone", "mass, kg", "now at x, mm", "forward by at most, mm", "rearward by at most, mm"}, {}};
-  const auto mm = [](double value) { return std::isfinite(value) && value < 10'000 ? number(std::floor(value), 0) : std::string("any"); };
+  const auto mm = [&](double value) { return std::isfinite(value) && value < wheelbase_mm ? number(std::floor(value), 0) : std::string("any way"); };
   for (const Move& move : moves) out.rows.push_back({move.what, number(move.mass_kg), number(move.x_mm, 0), mm(move.forward_mm), mm(move.rearward_mm)});
   return out;
 }
@@ -89,7 +89,7 @@ std::string moves_part(const SplitStudy& study) {
   }
   if (study.window.holds_zero()) {
     out += element("p", "As planned, front share and axle limits hold. How far each thing may move along the car, all else staying, before one of them does not:");
-    return out + html_table(room_to_move(study.moves), {1, 2, 3, 4});
+    return out + html_table(room_to_move(study.moves, study.wheelbase_mm), {1, 2, 3, 4});
   }
   const bool lighten = study.window.high_kg < 0;
   out += element("p", "The front axle has to become " + fixed(std::abs(lighten ? study.window.high_kg : study.window.low_kg)) + " kg " + (lighten ? "lighter" : "heavier") + " (" +
@@ -99,7 +99,7 @@ std::string moves_part(const SplitStudy& study) {
 
 std::string load_part(const SplitStudy& study) {
   if (study.load_left.empty()) return {};
-  Table table{{"state", "left under the gross limit, kg", "people of 75 kg that go into it"}, {}};
+  Table table{{"state", "left under the gross limit, kg", "more people of 75 kg that go into it"}, {}};
   for (const choosing::LoadLeft& left : study.load_left) table.rows.push_back({state_name(left.state), fixed(left.kg), left.kg < 0 ? "over" : std::to_string(left.people)});
   return element("h3", "Load left") + html_table(table, {1, 2});
 }
@@ -110,7 +110,7 @@ std::string attitude_part(const SplitStudy& study) {
   const auto rise = [](double mm) { return number(std::abs(mm), 0) + " mm " + (mm < 0 ? "lower" : "higher"); };
   return element("h3", "How it stands") +
          element("p", "Nobody in the car: " + rise(a.front_mm) + " in front, " + rise(a.rear_mm) + " behind; the nose " + fixed(std::abs(a.nose_up_deg), 2) + "° " +
-                          (a.nose_up_deg < 0 ? "down" : "up") + ". The headlamp beam falls " + rise(a.beam_mm_at_10_m) + " at 10 m: have the headlamps set again.");
+                          (a.nose_up_deg < 0 ? "down" : "up") + ". The headlamp beam is " + rise(a.beam_mm_at_10_m) + " at 10 m: have the headlamps set again.");
 }
 
 std::string rules_part(const SplitStudy& study) {
@@ -118,9 +118,8 @@ std::string rules_part(const SplitStudy& study) {
   Table table{{"holds", "rule, if it applies", "where it is met", "comes to", "limit", "source", "how well known"}, {}};
   for (std::size_t i = 0; i < study.change_checks.size(); ++i) {
     const core::Check& check = study.change_checks[i];
-    const ValueAndLimit text = value_and_limit(check);
     const std::string rule = check.name.substr(0, check.name.rfind(", if this rule applies"));
-    table.rows.push_back({check.ok ? "yes" : "NO", rule, check.where, text.value + " " + check.unit, text.limit + " " + check.unit, check.source, study.change_status[i]});
+    table.rows.push_back({check.ok ? "yes" : "NO", rule, check.where, fixed(check.value) + " " + check.unit, number(check.limit) + " " + check.unit, check.source, study.change_status[i]});
   }
   return element("h3", "Rules on mass and balance, if they apply") + element("p", "Whether a rule applies to this car, and how it is read, is told by the registering authority.") +
          html_table(table, {3, 4}, {}, "rules");

@@ -51,9 +51,7 @@ std::optional<Drawing> split_drawing(const choosing::SplitStudy& study) {
   }
   if (study.target) shares.insert(shares.end(), {100 * study.target->min, 100 * study.target->max});
   Drawing out{"splits", "Front share by how the cells are split", 180, 0, "", {}};
-  Axis x = axis_for("cells in: " + shortened(one_line(study.cavities[of]), 50), counts, 10);
-  if (x.tick < 1) x.tick = 1, x.decimals = 0;
-  Chart chart(out, x, axis_for("front share, driver only, %", shares, 6), 70);
+  Chart chart(out, axis_for("cells in: " + shortened(one_line(study.cavities[of]), 50), counts, 10, 1), axis_for("front share, driver only, %", shares, 6), 70);
   if (study.target) chart.band(100 * study.target->min, 100 * study.target->max, Fill::window);
   for (const SplitRow& row : study.rows) {
     const Spot spot = chart.at(row.cells[of], 100 * row.front_share);

@@ -18,7 +18,7 @@ Candidate random_candidate(std::mt19937& draw, bool with_cost) {
   c.boxes_kg = 100 + up_to(8);
   c.boxes = 1 + up_to(2);
   c.share_miss_points = 0.1 * up_to(3);
-  c.cg_height_mm = 400 + 10 * up_to(4);
+  c.cg_height_mm = 400 + 20 * up_to(4);
   if (with_cost) c.cost = 1000 + up_to(5);
   if (up_to(6) == 0) c.breaks.push_back("rear axle");
   return c;

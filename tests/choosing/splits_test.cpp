@@ -118,7 +118,7 @@ TEST_CASE("splits: best rows against brute force") {
   const survey::Job job = job_of(weighed_car());
   const auto study = study_splits(job, input(), {});
   const auto no_worse = [](const SplitRow& a, const SplitRow& b) {
-    return a.within_limits >= b.within_limits && a.meets_target >= b.meets_target && a.boxes <= b.boxes && std::round(*a.cg_height_mm / 10) <= std::round(*b.cg_height_mm / 10);
+    return a.within_limits >= b.within_limits && a.meets_target >= b.meets_target && a.boxes <= b.boxes && std::round(*a.cg_height_mm / 20) <= std::round(*b.cg_height_mm / 20);
   };
   int best = 0;
   for (const SplitRow& row : study->rows) {

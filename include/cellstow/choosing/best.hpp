@@ -12,7 +12,7 @@ namespace cellstow::choosing {
 ///
 /// One beats another when it is no worse in anything compared and better in something: limits gone past, energy, mass of the boxes, boxes,
 /// front share outside the target, height of the centre of gravity, cost (where every candidate has one). Figures are compared as they are
-/// printed: energy to 0.1 kWh, mass to 1 kg, share to 0.1 point, height to 10 mm, cost to 1; so that nothing is best by a hair.
+/// printed: energy to 0.1 kWh, mass to 1 kg, share to 0.1 point, height to 20 mm, cost to 1; so that nothing is best by a hair.
 /// `beaten_by` names, of the best ones that beat it, that with most energy, then least mass, then the first.
 ///
 /// Cost: O(n^2).
