@@ -10,6 +10,7 @@
 
 #include "candidates.hpp"
 #include "cellstow/choosing/best.hpp"
+#include "cellstow/wiring/string_window.hpp"
 
 namespace cellstow::choosing {
 namespace {
@@ -202,7 +203,8 @@ void add_splits(const survey::Job& job, const std::vector<Format>& formats, cons
   }
   const Candidate& candidate = choice.candidates[of];
   const Filling filling = comparison.filling_of({candidate.format, candidate.stances});
-  SplitInput input{offers_of(job, filling), candidate.per_cavity, candidate.parallel, {}};
+  SplitInput input{offers_of(job, filling), candidate.per_cavity, candidate.parallel, {}, 0};
+  if (job.string && !job.string->series) input.fewest = wiring::count_window(formats[candidate.format].cell, *job.string).lowest * candidate.parallel;
   for (std::size_t c = 0; c < input.offers.size(); ++c) {
     const Offer& offer = input.offers[c];
     if (candidate.per_cavity[c] == 0) continue;

@@ -5,17 +5,20 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
+#include <numeric>
 
 #include "cellstow/box/build_box.hpp"
 #include "cellstow/choosing/leverage.hpp"
 #include "cellstow/packing/pack.hpp"
+#include "cellstow/wiring/string_window.hpp"
 
 namespace cellstow::choosing {
 namespace {
 
 /// More ways than this nobody reads; steps between counts grow instead.
-constexpr double most_ways = 5'000;
+constexpr double most_ways = 2'000;
+/// Cells in series left out at most in the ways with fewer.
+constexpr int most_left_out = 4;
 /// Enough to know where the cells of an empty cavity would be.
 constexpr long long little_work = 60'000;
 constexpr double person_kg = 75;  ///< Commission Regulation (EU) 1230/2012, Annex I Part A 2.6.2.1
@@ -40,6 +43,7 @@ struct BareCar {
 SplitRow row_of(const survey::Car& car, const BareCar& bare, const SplitInput& input, const std::vector<int>& cells) {
   SplitRow row;
   row.cells = cells;
+  row.total = std::accumulate(cells.begin(), cells.end(), 0);
   for (std::size_t i = 0; i < cells.size(); ++i) {
     row.boxes += cells[i] > 0 ? input.offers[i].boxes : 0;
     row.boxes_kg += input.offers[i].kg_per_cell * cells[i];
@@ -65,9 +69,9 @@ SplitRow row_of(const survey::Car& car, const BareCar& bare, const SplitInput& i
   return row;
 }
 
-/// Target and limits first, then boxes, then height in steps of 20 mm: nothing is best by a hair.
-std::array<long long, 4> figures_of(const SplitRow& row) {
-  return {!row.within_limits, !row.meets_target, row.boxes, row.cg_height_mm ? std::llround(*row.cg_height_mm / 20) : 0};
+/// Height in steps of 20 mm: nothing is best by a hair.
+std::array<long long, 5> figures_of(const SplitRow& row) {
+  return {!row.within_limits, !row.meets_target, -row.total, row.boxes, row.cg_height_mm ? std::llround(*row.cg_height_mm / 20) : 0};
 }
 
 void mark_best_rows(std::vector<SplitRow>& rows) {
@@ -167,10 +171,13 @@ std::optional<SplitStudy> study(const survey::Job& job, const SplitInput& input,
   const BareCar bare{*find(without.states, "empty"), *find(without.states, "as_driven"), *find(without.states, "full"), out.wheelbase_mm};
   out.step = step_for(input.offers, input.parallel, most_ways);
   bool chosen_told = false;
-  for_each_split(input.offers, out.cells, out.step, [&](const std::vector<int>& cells) {
-    out.rows.push_back(row_of(car, bare, input, cells));
-    chosen_told |= out.rows.back().chosen;
-  });
+  const int fewest = input.fewest > 0 ? std::max(input.fewest, out.cells - most_left_out * input.parallel) : out.cells;
+  for (int total = out.cells; total >= std::min(fewest, out.cells); total -= input.parallel) {
+    for_each_split(input.offers, total, out.step, [&](const std::vector<int>& cells) {
+      out.rows.push_back(row_of(car, bare, input, cells));
+      chosen_told |= out.rows.back().chosen;
+    });
+  }
   if (!chosen_told) out.rows.insert(out.rows.begin(), row_of(car, bare, input, input.chosen));
   mark_best_rows(out.rows);
   add_per_cell(bare, input, out);
@@ -194,6 +201,7 @@ std::optional<SplitStudy> study_splits(const survey::Job& job, const plan::Plan&
   if (plan.cavities.size() != job.cavities.size() || plan.totals.cells == 0) return std::nullopt;
   SplitInput input;
   input.parallel = job.string ? job.string->parallel : 1;
+  if (job.string && !job.string->series && job.cell.voltage) input.fewest = wiring::count_window(job.cell, *job.string).lowest * input.parallel;
   for (std::size_t i = 0; i < plan.cavities.size(); ++i) {
     input.offers.push_back(offer_in_plan(job, i, plan.cavities[i]));
     input.chosen.push_back(plan.cavities[i].packing.cells);

@@ -42,12 +42,16 @@ std::string per_cell_sentence(const SplitStudy& study, const choosing::PerCell& 
 }
 
 std::string counts_sentence(const SplitStudy& study) {
-  const auto good = std::count_if(study.rows.begin(), study.rows.end(), [](const SplitRow& row) { return row.within_limits && row.meets_target; });
-  const auto keep = std::count_if(study.rows.begin(), study.rows.end(), [](const SplitRow& row) { return row.within_limits; });
-  std::string out = count(study.cells, "cell") + " can be split among the cavities in " + count(static_cast<int>(study.rows.size()), "way");
+  const auto as_many = [&](const SplitRow& row) { return row.total == study.cells; };
+  const auto ways = std::count_if(study.rows.begin(), study.rows.end(), as_many);
+  const auto good = std::count_if(study.rows.begin(), study.rows.end(), [&](const SplitRow& row) { return as_many(row) && row.within_limits && row.meets_target; });
+  const auto keep = std::count_if(study.rows.begin(), study.rows.end(), [&](const SplitRow& row) { return as_many(row) && row.within_limits; });
+  std::string out = count(study.cells, "cell") + " can be split among the cavities in " + count(static_cast<int>(ways), "way");
   if (study.step > 1) out += ", counted in steps of " + std::to_string(study.step) + " cells";
   out += "; " + std::to_string(keep) + " keep the axle limits";
   if (study.target) out += ", and " + std::to_string(good) + " of those the front share wanted (" + number(100 * study.target->min) + " to " + number(100 * study.target->max) + " %)";
+  const int fewer = static_cast<int>(study.rows.size()) - static_cast<int>(ways);
+  if (fewer > 0) out += ". With fewer cells, down to " + std::to_string(study.rows.back().total) + " of those the drive allows, there are " + count(fewer, "more way", "more ways");
   return out + ".";
 }
 
@@ -59,7 +63,7 @@ std::string split_part(const SplitStudy& study, const std::string& more) {
   const Table rows = shown_rows(study);
   std::vector<std::size_t> numbers(rows.head.size() - 1);
   for (std::size_t i = 0; i < numbers.size(); ++i) numbers[i] = i;
-  out += "<div class=\"wide\">" + html_table(rows, numbers, "Ways of splitting, weighed. Best: no other is better in one of limits, target, boxes and height, and no worse in the rest") + "</div>\n";
+  out += "<div class=\"wide\">" + html_table(rows, numbers, "Ways of splitting, weighed. Best: no other is better in one of limits, target, cells, boxes and height, and no worse in the rest") + "</div>\n";
   if (rows.rows.size() < study.rows.size()) out += element("p", "Not all are shown; all " + std::to_string(study.rows.size()) + " stand in " + more + ".");
   return out + element("p", "A cavity that is not filled is counted in proportion to its cells, at the place of its box: plan again with the split you choose.", "source");
 }
@@ -128,14 +132,14 @@ std::string rules_part(const SplitStudy& study) {
 }  // namespace
 
 Table split_table(const SplitStudy& study) {
-  Table out;
+  Table out{{"cells"}, {}};
   for (const std::string& cavity : study.cavities) out.head.push_back(cavity + ", cells");
   for (const char* head : {"boxes", "boxes, kg", "front share, driver only, %", "wanted share met", "centre of gravity, height, mm", "front axle, all seats, kg", "rear axle, all seats, kg",
                            "least in hand under an axle limit, kg", "standing"}) {
     out.head.push_back(head);
   }
   for (const SplitRow& row : study.rows) {
-    std::vector<std::string> fields;
+    std::vector<std::string> fields{std::to_string(row.total)};
     for (const int cells : row.cells) fields.push_back(std::to_string(cells));
     fields.insert(fields.end(), {std::to_string(row.boxes), fixed(row.boxes_kg), fixed(100 * row.front_share), study.target ? (row.meets_target ? "yes" : "no") : "",
                                  row.cg_height_mm ? number(*row.cg_height_mm, 0) : "not known", fixed(row.front_full_kg), fixed(row.rear_full_kg),

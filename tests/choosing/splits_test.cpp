@@ -47,7 +47,7 @@ survey::Car weighed_car() {
 
 const std::vector<int> chosen = {14, 12, 4};
 
-SplitInput input() { return {offers, chosen, 1, lumps_of(chosen)}; }
+SplitInput input(int fewest = 0) { return {offers, chosen, 1, lumps_of(chosen), fewest}; }
 
 }  // namespace
 
@@ -116,9 +116,9 @@ TEST_CASE("splits: one cell moved changes the share as the balance says") {
 
 TEST_CASE("splits: best rows against brute force") {
   const survey::Job job = job_of(weighed_car());
-  const auto study = study_splits(job, input(), {});
+  const auto study = study_splits(job, input(28), {});
   const auto no_worse = [](const SplitRow& a, const SplitRow& b) {
-    return a.within_limits >= b.within_limits && a.meets_target >= b.meets_target && a.boxes <= b.boxes && std::round(*a.cg_height_mm / 20) <= std::round(*b.cg_height_mm / 20);
+    return a.total >= b.total && a.within_limits >= b.within_limits && a.meets_target >= b.meets_target && a.boxes <= b.boxes && std::round(*a.cg_height_mm / 20) <= std::round(*b.cg_height_mm / 20);
   };
   int best = 0;
   for (const SplitRow& row : study->rows) {
@@ -129,6 +129,8 @@ TEST_CASE("splits: best rows against brute force") {
   }
   CHECK(best > 0);
   CHECK(best < static_cast<int>(study->rows.size()));
+  CHECK(study->rows.front().total == 30);
+  CHECK(study->rows.back().total == 28);
 }
 
 TEST_CASE("splits: load left, attitude and rules followed by hand") {
@@ -170,7 +172,7 @@ TEST_CASE("splits: load left, attitude and rules followed by hand") {
 
 TEST_CASE("splits: not without a weighed car or cells") {
   survey::Job job = job_of(weighed_car());
-  CHECK_FALSE(study_splits(job, {offers, {0, 0, 0}, 1, {}}, {}));
+  CHECK_FALSE(study_splits(job, {offers, {0, 0, 0}, 1, {}, 0}, {}));
   job.car->weighed = {};
   CHECK_FALSE(study_splits(job, input(), {}));
   job.car.reset();

@@ -16,6 +16,7 @@ namespace cellstow::choosing {
 /// One way of sharing, weighed.
 struct SplitRow {
   std::vector<int> cells;                ///< per cavity, job order
+  int total = 0;
   int boxes = 0;
   double boxes_kg = 0;
   double front_share = 0;                ///< as driven
@@ -24,7 +25,7 @@ struct SplitRow {
   std::optional<double> axle_in_hand_kg; ///< least under an axle limit in any state; negative when over
   bool meets_target = true, within_limits = true;
   bool chosen = false;                   ///< as planned
-  bool best = false;                     ///< nothing beats it in target, limits, boxes, height
+  bool best = false;                     ///< nothing beats it in limits, target, cells, boxes, height
 };
 
 /// Moving one cell from one cavity to another.
@@ -43,9 +44,9 @@ struct Attitude {
 struct SplitStudy {
   std::vector<std::string> cavities;
   std::vector<Offer> offers;
-  std::vector<SplitRow> rows;            ///< cells of the first cavity falling
+  std::vector<SplitRow> rows;            ///< most cells first, then cells of the first cavity falling
   std::vector<PerCell> per_cell;         ///< pairs with from before to
-  int cells = 0, step = 1;               ///< splits in steps of so many cells
+  int cells = 0, step = 1;               ///< as planned; splits in steps of so many
   ShiftWindow window;                    ///< of the split as planned
   std::vector<Move> moves;
   std::vector<LoadLeft> load_left;
@@ -63,6 +64,7 @@ struct SplitInput {
   std::vector<int> chosen;               ///< cells per cavity as planned
   int parallel = 1;
   std::vector<balance::Lump> boxes;      ///< boxes of the split as planned
+  int fewest = 0;                        ///< cells that the drive needs at least; 0: only the count as planned is split
 };
 
 /// The study for a weighed car; nothing without wheelbase or weighing, or when there are no cells.
