@@ -48,8 +48,8 @@ std::string counts_sentence(const SplitStudy& study) {
   const auto keep = std::count_if(study.rows.begin(), study.rows.end(), [&](const SplitRow& row) { return as_many(row) && row.within_limits; });
   std::string out = count(study.cells, "cell") + " can be split among the cavities in " + count(static_cast<int>(ways), "way");
   if (study.step > 1) out += ", counted in steps of " + std::to_string(study.step) + " cells";
-  out += "; " + std::to_string(keep) + " keep the axle limits";
-  if (study.target) out += ", and " + std::to_string(good) + " of those the front share wanted (" + number(100 * study.target->min) + " to " + number(100 * study.target->max) + " %)";
+  out += "; the axle limits hold in " + std::to_string(keep) + " of them";
+  if (study.target) out += ", and the front share wanted (" + number(100 * study.target->min) + " to " + number(100 * study.target->max) + " %) in " + std::to_string(good) + " of those";
   const int fewer = static_cast<int>(study.rows.size()) - static_cast<int>(ways);
   if (fewer > 0) out += ". With fewer cells, down to " + std::to_string(study.rows.back().total) + " of those the drive allows, there are " + count(fewer, "more way", "more ways");
   return out + ".";
