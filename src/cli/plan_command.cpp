@@ -4,7 +4,9 @@
 #include <filesystem>
 #include <memory>
 
+#include "cellstow/choosing/splits.hpp"
 #include "cellstow/report/write.hpp"
+#include "cellstow/survey/change_limits.hpp"
 #include "command.hpp"
 
 namespace cellstow::cli {
@@ -13,10 +15,14 @@ namespace {
 int run_plan(const Options& options) {
   const auto input = read(options);
   if (!input) return refuse(input.error());
+  const auto change_limits = survey::read_change_limits(options.shapes);
+  if (!change_limits) return refuse(change_limits.error());
   const plan::Plan plan = plan::make_plan(input->job, input->catalogue, SlowProgress(options.quiet), &stop_asked);
   // a job without a tape has none to draw; its faults were told when the job was read
   const auto tapes = survey::read_tape_sections(options.file);
-  const auto files = report::all_files(input->job, plan, input->catalogue, tapes.value_or(std::vector<survey::TapeSection>{}));
+  const auto splits = choosing::study_splits(input->job, plan, *change_limits);
+  const report::Supplements more{tapes.value_or(std::vector<survey::TapeSection>{}), splits ? &*splits : nullptr};
+  const auto files = report::all_files(input->job, plan, input->catalogue, more);
   if (const auto wrong = own_check(files.at("plan.json"))) return fault(*wrong);
   const auto written = report::write_files(options.out, files);
   if (!written) return refuse(written.error());

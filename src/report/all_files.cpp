@@ -22,6 +22,7 @@
 #ifdef CELLSTOW_STEP
 #include "report/step.hpp"
 #endif
+#include "report/split_parts.hpp"
 #include "report/svg.hpp"
 #include "report/text.hpp"
 #include "report/wired.hpp"
@@ -120,10 +121,11 @@ std::vector<Files> done(const std::vector<std::function<Files()>>& work) {
 }  // namespace
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
-                                             const survey::Catalogue&, const std::vector<survey::TapeSection>& tapes) {
+                                             const survey::Catalogue&, const Supplements& more) {
   Files files;
   files["plan.json"] = json_text(plan_to_json(job, plan));
-  files["report.html"] = page(job, plan, tapes);
+  files["report.html"] = page(job, plan, more);
+  if (more.splits != nullptr) files["lists/splits.csv"] = to_csv(split_table(*more.splits));
   files["engineer.html"] = engineer_page(job, plan);
   add_drawings(files, job, plan);
   add_cut_files(files, job, plan);

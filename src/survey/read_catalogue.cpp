@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "cellstow/survey/catalogue.hpp"
+#include "cellstow/survey/change_limits.hpp"
 
 namespace cellstow::survey {
 namespace {
@@ -339,7 +340,51 @@ void read_load_cases(const std::filesystem::path& folder, Catalogue& catalogue,
                                table.default_name(), "the name of one of the sets"));
 }
 
+constexpr std::pair<const char*, ChangeOf> change_words[] = {
+    {"kerb_mass_percent", ChangeOf::kerb_mass_percent},
+    {"front_share_points", ChangeOf::front_share_points},
+    {"front_share_percent", ChangeOf::front_share_percent},
+    {"ride_height_mm", ChangeOf::ride_height_mm},
+    {"axle_in_hand_kg", ChangeOf::axle_in_hand_kg},
+    {"load_per_seat_kg", ChangeOf::load_per_seat_kg},
+    {"behind_front_edge_mm", ChangeOf::behind_front_edge_mm},
+    {"ahead_of_rear_edge_mm", ChangeOf::ahead_of_rear_edge_mm}};
+
+ChangeLimit read_change_limit(Row& row, Problems& problems) {
+  ChangeLimit limit;
+  limit.name = row.text("name");
+  limit.applies = row.text("applies");
+  limit.limit = row.positive("limit");
+  const std::string of = row.text("of");
+  const auto* const found = std::find_if(std::begin(change_words), std::end(change_words),
+                                         [&](const auto& word) { return of == word.first; });
+  if (found != std::end(change_words)) {
+    limit.of = found->second;
+  } else if (!of.empty()) {
+    std::string known = "one of";
+    for (const auto& [word, value] : change_words) known += std::string(" ") + word;
+    problems.push_back(bad_row(row.at("of"), "not a known quantity", of, known));
+  }
+  return limit;
+}
+
 }  // namespace
+
+core::Result<std::vector<ChangeLimit>> read_change_limits(
+    const std::filesystem::path& shapes_folder) {
+  std::vector<ChangeLimit> limits;
+  std::map<std::string, ChangeLimit> names;
+  Problems problems;
+  const auto keep_name = keep_by_name(names, problems);
+  Table(shapes_folder, "change_limits", problems)
+      .for_each_row([&](Row& row) { return read_change_limit(row, problems); },
+                    [&](ChangeLimit limit, const Place& at) {
+                      limits.push_back(limit);
+                      keep_name(std::move(limit), at);
+                    });
+  if (!problems.empty()) return tl::unexpected(std::move(problems));
+  return limits;
+}
 
 core::Result<Catalogue> read_catalogue(const std::filesystem::path& shapes_folder) {
   Catalogue catalogue;

@@ -31,7 +31,8 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"fabrication", {"core", "geometry", "survey", "packing", "box", "restraint"}},
     {"balance", {"core", "survey"}},
     {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance"}},
-    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan"}},
+    {"choosing", {"core", "geometry", "survey", "region", "packing", "box", "wiring", "balance", "plan"}},
+    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan", "choosing"}},
     {"audit", {"core"}},
 };
 

@@ -5,25 +5,13 @@
 #include <sstream>
 
 #include "cellstow/report/write.hpp"
+#include "report/drawing_checks.hpp"
 #include "report/fixture.hpp"
 #include "report/outside.hpp"
 
 namespace {
 
 using namespace cellstow;
-
-/// Faults that Python's strict XML reader finds in the page once its first line, which is not XML,
-/// is taken off: every element closed, every attribute quoted, no character that XML forbids.
-std::string faults_as_xml(const std::string& page) {
-  const outside::Folder folder("page");
-  std::string text = page.substr(page.find('\n') + 1);
-  text = std::regex_replace(text, std::regex("<meta ([^>]*)>"), "<meta $1/>");
-  std::ofstream(folder.path() / "page.xml", std::ios::binary) << text;
-  int status = 0;
-  const std::string out = outside::run("/usr/bin/python3 -c \"import sys, xml.dom.minidom as m; m.parse(sys.argv[1])\" " +
-                                           (folder.path() / "page.xml").string(), status);
-  return status == 0 ? "" : out;
-}
 
 std::vector<std::string> lines(const std::string& text) {
   std::vector<std::string> out;
@@ -40,7 +28,7 @@ std::size_t columns(const std::string& line) {
 
 TEST_CASE("page: well-formed, whatever the names") {
   for (const fixture::Case& c : {fixture::two_cavities(), fixture::nasty_names(), fixture::loose_cells()}) {
-    CHECK(faults_as_xml(report::page(c.job, c.plan)) == "");
+    CHECK(outside::faults_as_xml(report::page(c.job, c.plan)) == "");
   }
 }
 

@@ -13,6 +13,10 @@
 #include "cellstow/survey/job.hpp"
 #include "cellstow/survey/tape.hpp"
 
+namespace cellstow::choosing {
+struct SplitStudy;
+}
+
 namespace cellstow::report {
 
 /// The job, resolved to plain numbers: no unit strings, no file references, every default filled in.
@@ -26,13 +30,18 @@ nlohmann::ordered_json plan_to_json(const survey::Job& job, const plan::Plan& pl
 /// Summary of at most a screen: cells, boxes, bolts, axle loads, what fails.
 std::string summary(const survey::Job& job, const plan::Plan& plan);
 
+/// What the page shows beyond job and plan. What is empty is left out.
+struct Supplements {
+  std::vector<survey::TapeSection> tapes{};      ///< of the job's sections, for pictures with ellipses, datums and doubted readings
+  const choosing::SplitStudy* splits = nullptr;  ///< other ways of splitting the cells
+};
+
 /// The self-contained page.
-/// @param tapes  of the job's sections, for pictures with ellipses, datums and doubted readings
-std::string page(const survey::Job& job, const plan::Plan& plan, const std::vector<survey::TapeSection>& tapes = {});
+std::string page(const survey::Job& job, const plan::Plan& plan, const Supplements& more = {});
 
 /// Every output file by its path below the output folder, with its bytes.
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
-                                             const survey::Catalogue& catalogue, const std::vector<survey::TapeSection>& tapes = {});
+                                             const survey::Catalogue& catalogue, const Supplements& more = {});
 
 /// Writes all files whole or not at all: written aside in the same folder tree, then renamed.
 /// @error E402 folder cannot be made or written
