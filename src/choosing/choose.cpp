@@ -189,6 +189,9 @@ void note_method(const survey::Job& job, const ChooseOptions& options, Choice& c
   if (job.rules.heading == survey::Heading::free) choice.notes.push_back("boxes were not turned here, though the rules allow it: a plan may hold more");
   choice.notes.push_back("masses of cavities that are not filled are in proportion to the cells; sheet counted as plain plates: plan the one you choose");
   if (!job.string || !job.string->consumption) choice.notes.push_back("the job gives no consumption_wh_per_km: range for 155 to 190 Wh/km, builders' reports for small older cars");
+  if (job.string && job.string->controller && job.string->controller->peak) {
+    choice.notes.push_back("what current a cell may give is not compared: the controller's peak over the capacity stands in choice.csv, to be held against the data sheet");
+  }
   choice.notes.push_back("range for 80 to 85 % of the energy usable (common practice for LFP, no source)");
 }
 
@@ -230,6 +233,7 @@ Choice choose(const survey::Job& job, const std::vector<Format>& formats, const 
   if (job.car) choice.target = job.car->front_share_target;
   note_left_out(job, formats, choice);
   note_method(job, options, choice);
+  if (running.stop != nullptr && *running.stop) choice.notes.push_back("stopped by hand: counts are the most found until then");
   add_splits(job, formats, change_limits, comparison, choice);
   choice.packed = comparison.packed().packed;
   choice.from_store = comparison.packed().from_store;

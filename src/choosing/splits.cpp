@@ -16,7 +16,7 @@ namespace cellstow::choosing {
 namespace {
 
 /// More ways than this nobody reads; steps between counts grow instead.
-constexpr double most_ways = 2'000;
+constexpr double most_ways = 1'000;
 /// Cells in series left out at most in the ways with fewer.
 constexpr int most_left_out = 4;
 /// Enough to know where the cells of an empty cavity would be.
@@ -156,6 +156,20 @@ std::optional<BoxReach> reach_of(const plan::Plan& plan) {
   return reach;
 }
 
+/// Every way of sharing the cells as planned, then with fewer, as far as the drive allows; the split as planned even where the steps miss it.
+void add_rows(const survey::Car& car, const BareCar& bare, const SplitInput& input, SplitStudy& out) {
+  out.step = step_for(input.offers, input.parallel, most_ways);
+  bool chosen_told = false;
+  const int fewest = input.fewest > 0 ? std::max(input.fewest, out.cells - most_left_out * input.parallel) : out.cells;
+  for (int total = out.cells; total >= std::min(fewest, out.cells); total -= input.parallel) {
+    for_each_split(input.offers, total, out.step, [&](const std::vector<int>& cells) {
+      out.rows.push_back(row_of(car, bare, input, cells));
+      chosen_told |= out.rows.back().chosen;
+    });
+  }
+  if (!chosen_told) out.rows.insert(out.rows.begin(), row_of(car, bare, input, input.chosen));
+}
+
 std::optional<SplitStudy> study(const survey::Job& job, const SplitInput& input, const std::optional<BoxReach>& reach,
                                 const std::vector<survey::ChangeLimit>& limits) {
   if (!job.car) return std::nullopt;
@@ -169,16 +183,7 @@ std::optional<SplitStudy> study(const survey::Job& job, const SplitInput& input,
   out.offers = input.offers;
   for (const survey::Cavity& cavity : job.cavities) out.cavities.push_back(cavity.name);
   const BareCar bare{*find(without.states, "empty"), *find(without.states, "as_driven"), *find(without.states, "full"), out.wheelbase_mm};
-  out.step = step_for(input.offers, input.parallel, most_ways);
-  bool chosen_told = false;
-  const int fewest = input.fewest > 0 ? std::max(input.fewest, out.cells - most_left_out * input.parallel) : out.cells;
-  for (int total = out.cells; total >= std::min(fewest, out.cells); total -= input.parallel) {
-    for_each_split(input.offers, total, out.step, [&](const std::vector<int>& cells) {
-      out.rows.push_back(row_of(car, bare, input, cells));
-      chosen_told |= out.rows.back().chosen;
-    });
-  }
-  if (!chosen_told) out.rows.insert(out.rows.begin(), row_of(car, bare, input, input.chosen));
+  add_rows(car, bare, input, out);
   mark_best_rows(out.rows);
   add_per_cell(bare, input, out);
   out.window = shift_window(car, with.states);

@@ -8,7 +8,7 @@
 namespace cellstow::report {
 namespace {
 
-constexpr double left_room = 20, right_room = 6, top_room = 11, bottom_room = 15;
+constexpr double left_room = 20, right_room = 6, top_room = 11, bottom_room = 17;
 constexpr double letters = 2.9;
 
 /// 1, 2 or 5 times a power of ten, at least `least`.
@@ -44,7 +44,7 @@ Chart::Chart(Drawing& drawing, Axis x, Axis y, double field_height)
     const double value = x_.low + i * x_.tick;
     const Spot foot = at(value, y_.low);
     drawing_.items.emplace_back(Stroke{{foot, {foot.x, field_.top}}, false, Pen::frame, Fill::none});
-    drawing_.items.emplace_back(Label{{foot.x, foot.y + 3}, fixed(value, x_.decimals), letters, Anchor::middle, false, false});
+    drawing_.items.emplace_back(Label{{foot.x, foot.y + 4.6}, fixed(value, x_.decimals), letters, Anchor::middle, false, false});
   }
   for (int i = 0; i <= std::lround((y_.high - y_.low) / y_.tick); ++i) {
     const double value = y_.low + i * y_.tick;
@@ -52,7 +52,7 @@ Chart::Chart(Drawing& drawing, Axis x, Axis y, double field_height)
     drawing_.items.emplace_back(Stroke{{foot, {field_.right, foot.y}}, false, Pen::frame, Fill::none});
     drawing_.items.emplace_back(Label{{foot.x - 1.2, foot.y}, fixed(value, y_.decimals), letters, Anchor::end, false, false});
   }
-  drawing_.items.emplace_back(Label{{(field_.left + field_.right) / 2, field_.bottom + 8}, x_.label, 3.2, Anchor::middle, false, false});
+  drawing_.items.emplace_back(Label{{(field_.left + field_.right) / 2, field_.bottom + 9.6}, x_.label, 3.2, Anchor::middle, false, false});
   drawing_.items.emplace_back(Label{{3.5, (field_.top + field_.bottom) / 2}, y_.label, 3.2, Anchor::middle, false, true});
 }
 

@@ -15,7 +15,7 @@ using choosing::Standing;
 struct Dot { double x, y; std::size_t number; Standing standing; bool breaks; };
 
 void draw_key(Drawing& drawing, const Chart& chart, bool target) {
-  const double y = chart.field().bottom + 12.5;
+  const double y = chart.field().bottom + 14.5;
   double x = chart.field().left;
   const auto word = [&](const std::string& text) {
     drawing.items.emplace_back(Label{{x + 2.4, y}, text, 2.7, Anchor::start, false, false});

@@ -21,7 +21,7 @@ std::size_t first_that_differs(const choosing::SplitStudy& study) {
 }
 
 void draw_key(Drawing& drawing, const Chart& chart, bool target) {
-  const double y = chart.field().bottom + 12.5;
+  const double y = chart.field().bottom + 14.5;
   double x = chart.field().left;
   const auto word = [&](const std::string& text) {
     drawing.items.emplace_back(Label{{x + 2.4, y}, text, 2.7, Anchor::start, false, false});

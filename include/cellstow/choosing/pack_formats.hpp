@@ -21,7 +21,7 @@ struct Format {
 
 /// How much work one packing may take, in strip evaluations; see packing::PackOptions.
 struct Effort {
-  long long step_budget = 60'000;   ///< found by measuring: 97 % of the cells of a full search on average, docs/benchmarks.md
+  long long step_budget = 60'000;   ///< finds more than nine in ten of the cells of a full search, docs/benchmarks.md
   long long mixed_budget = 0;       ///< both directions at once, where the rules allow that
   auto operator<=>(const Effort&) const = default;
 };
