@@ -142,7 +142,7 @@ std::string section_sheet(const std::string& title, const TapeSection& section) 
   std::string out = "<section class=\"sheet\">\n" + element("h1", "Measuring sheet: " + section.cavity + ", " + survey::section_name(section));
   out += element("p", title + ": " + plane_words(section.across, section.station) + ".");
   out += std::string("<p>measured by ") + blank + blank + " date " + blank + " car stood: nose up " + blank + "° right down " + blank + "°</p>\n";
-  out += figure(measuring_drawing(picture_of(section), section.fit ? 92 : 100), false) + datum_line(section) + how_to(section);
+  out += figure(measuring_drawing(picture_of(section), 92), false) + datum_line(section) + how_to(section);
   out += grid_table(section, readings) + check_table(section, readings) + so_far(section);
   return out + "</section>\n";
 }
