@@ -3,14 +3,17 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 #include "cellstow/measuring/placing.hpp"
 
 namespace cellstow::measuring {
 namespace {
 
-/// Two explanations are both told when the squares of their tests differ by less: likelihoods within e^2.
+/// Two explanations are both told when the misfits they leave differ by less: likelihoods within e^2.
 constexpr double told_apart = 4;
+/// Readings whose test is a smaller part of the largest are not tried. Our choice.
+constexpr double worth_trying = 0.5;
 /// Exchanged readings must fit this well: true ones do 99 times in 100 (normal distribution), chance fits seldom.
 constexpr double swap_fits = 2.5;
 /// Readings that differ by less than 3 give or takes are not told as swapped: it would change little. Where the slip
@@ -62,26 +65,26 @@ class Snooper {
     return fit_points(network_, fit_.points, left_out);
   }
 
-  /// A slip of this reading, if it explains the worst test.
-  std::optional<Explanation> slip(std::size_t reading, std::size_t worst) const {
+  /// A slip of this reading, and the misfit that is left without it; if it explains the worst test.
+  std::optional<std::pair<double, Explanation>> slip(std::size_t reading, std::size_t worst) const {
     const std::optional<Fit> fit = without(reading);
-    if (!fit) return {};
-    const ReadingFit& other = fit->readings[worst];
-    if (reading != worst && std::abs(other.test) > doubt_limit) return {};
-    return Explanation{DoubtKind::slipped, reading, reading, fit->readings[reading].residual_mm, fit->points};
+    if (!fit || (reading != worst && std::abs(fit->readings[worst].test) > doubt_limit)) return {};
+    return std::pair(fit->misfit, Explanation{DoubtKind::slipped, reading, reading, fit->readings[reading].residual_mm, fit->points});
   }
 
+  /// By the misfit left, least first. The tests of the fit with all readings only choose which to try: with a large slip they
+  /// are no longer exact, for the places it pulls points to are wrong.
   std::vector<Explanation> slips(std::size_t worst) const {
-    std::vector<Explanation> out;
-    const double limit = std::pow(fit_.readings[worst].test, 2) - told_apart;
-    std::vector<std::size_t> order;
+    std::vector<std::pair<double, Explanation>> tried;
     for (std::size_t i = 0; i < fit_.readings.size(); ++i) {
-      if (!left_out_[i] && std::pow(fit_.readings[i].test, 2) >= limit) order.push_back(i);
+      if (left_out_[i] || std::abs(fit_.readings[i].test) < worth_trying * std::abs(fit_.readings[worst].test)) continue;
+      if (auto one = slip(i, worst)) tried.push_back(std::move(*one));
     }
-    const auto rank = [&](std::size_t i) { return std::round(std::abs(fit_.readings[i].test) * 1e6); };
-    std::stable_sort(order.begin(), order.end(), [&](std::size_t i, std::size_t j) { return rank(i) > rank(j); });
-    for (const std::size_t i : order) {
-      if (auto explanation = slip(i, worst)) out.push_back(std::move(*explanation));
+    // misfits equal but for rounding: in the order of the file
+    std::stable_sort(tried.begin(), tried.end(), [](const auto& s, const auto& t) { return std::round(s.first * 1e6) < std::round(t.first * 1e6); });
+    std::vector<Explanation> out;
+    for (auto& [misfit, explanation] : tried) {
+      if (misfit - tried.front().first <= told_apart) out.push_back(std::move(explanation));
     }
     return out;
   }

@@ -90,11 +90,33 @@ std::string flat_words(const Network& network, const MeasuredSection& section, s
       capital(point_words(network, point)), p.crossing_deg, mm(p.give_or_take_mm()));
 }
 
-std::string unchecked_words(const Network& network, const std::vector<std::size_t>& points) {
-  std::vector<std::string> names;
-  for (const std::size_t point : points) names.push_back(network.points[point].name);
-  return fmt::format("Nothing checks the readings of point{} {}: a slip there cannot be seen. A third length or a check reading would show it.",
-                     points.size() == 1 ? "" : "s", joined(names, " and "));
+/// Points of whose readings nothing checks any; and single readings that nothing checks.
+std::vector<std::string> unchecked_words(const Network& network, const MeasuredSection& section) {
+  std::vector<std::string> points, readings;
+  for (std::size_t point = 0; point < section.points.size(); ++point) {
+    const std::size_t own = network.datums.size() + point;
+    std::vector<std::string> open;
+    bool any_checked = false;
+    for (std::size_t i = 0; i < network.readings.size(); ++i) {
+      const Reading& r = network.readings[i];
+      if (r.from != own && r.to != own) continue;
+      const bool checked = section.fit.readings[i].share >= least_share;
+      any_checked |= checked;
+      if (!checked && r.to == own) open.push_back(in_words(network, r));
+    }
+    if (!any_checked) points.push_back(network.points[point].name);
+    if (any_checked) readings.insert(readings.end(), open.begin(), open.end());
+  }
+  std::vector<std::string> out;
+  if (!points.empty()) {
+    out.push_back(fmt::format("Nothing checks the readings of point{} {}: a slip there cannot be seen. A third length or a check reading would show it.",
+                              points.size() == 1 ? "" : "s", joined(points, " and ")));
+  }
+  if (!readings.empty()) {
+    out.push_back(fmt::format("Nothing checks {}: a slip in {} cannot be seen, for the other lengths to {} run nearly along one line.", joined(readings, " and "),
+                              readings.size() == 1 ? "it" : "them", readings.size() == 1 ? "that point" : "those points"));
+  }
+  return out;
 }
 
 std::string goodness_words(const Network& network, const MeasuredSection& section) {
@@ -132,12 +154,10 @@ std::vector<std::string> remarks(const Network& network, const MeasuredSection& 
     out.push_back(fmt::format("The readings scatter about {:.1f} times as much as their give or take says, and no single one stands out; the corners' "
                               "give or take was made larger by that.", section.worse_by));
   }
-  std::vector<std::size_t> unchecked;
   for (std::size_t point = 0; point < section.points.size(); ++point) {
     if (section.points[point].flat) out.push_back(flat_words(network, section, point));
-    if (!section.points[point].checked) unchecked.push_back(point);
   }
-  if (!unchecked.empty()) out.push_back(unchecked_words(network, unchecked));
+  for (std::string& line : unchecked_words(network, section)) out.push_back(std::move(line));
   if (!section.points.empty()) out.push_back(goodness_words(network, section));
   if (section.next) out.push_back(next_words(network, *section.next));
   return out;

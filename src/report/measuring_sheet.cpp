@@ -17,19 +17,22 @@ using survey::TapeSection;
 constexpr std::size_t most_columns = 5;
 
 constexpr const char* style = R"css(<style>
-h1 { font-size: 1.45rem; }
+h1 { font-size: 1.35rem; }
+body { font-size: 17px; }
+.blank { min-width: 3.6rem; }
 section.sheet + section.sheet { break-before: page; }
 table.readings td { padding: .12rem .25rem; white-space: nowrap; }
-table.readings td.box { height: 2rem; }
+table.readings { margin: .3rem 0; }
+table.readings td.box { height: 1.75rem; }
 .no { font-size: .72rem; color: #333; display: inline-block; min-width: 1.3rem; vertical-align: top; }
 .reading, .unit { display: inline-block; height: 1.45rem; border-bottom: 2px solid #000; vertical-align: bottom; }
 .reading { width: calc(100% - 4.6rem); min-width: 3.6rem; }
 .unit { width: 2.5rem; margin-left: .3rem; border-bottom-style: dashed; }
 table.checks .reading { min-width: 7rem; }
 figure { margin: .4rem 0; }
-figure svg { max-width: 100%; height: auto; display: block; border: 1px solid #777; }
+figure svg { max-width: 100%; height: auto; display: block; }
 ul { margin: .2rem 0; padding-left: 1.2rem; font-size: .95rem; }
-@media print { figure, table { break-inside: avoid; } }
+@media print { body { font-size: 10.5pt; } figure, table { break-inside: avoid; } h1 { margin: 0; } }
 </style>
 )css";
 
@@ -86,7 +89,7 @@ std::string grid_table(const TapeSection& section, const std::vector<const TapeR
     out += "<table class=\"readings\">\n<thead><tr><th>point</th>";
     for (std::size_t i = first; i < last; ++i) {
       const std::string at = (grid.from[i] < section.datums.size() ? "" : "point ") + section.name(grid.from[i]);
-      out += "<th>hook at " + escape_markup(at) + "<br>reading, unit</th>";
+      out += "<th>hook at " + escape_markup(at) + "</th>";
     }
     out += "</tr></thead>\n<tbody>\n";
     for (const std::size_t to : grid.to) {
@@ -137,9 +140,9 @@ std::string so_far(const TapeSection& section) {
 std::string section_sheet(const std::string& title, const TapeSection& section) {
   const std::vector<const TapeReading*> readings = in_order(section);
   std::string out = "<section class=\"sheet\">\n" + element("h1", "Measuring sheet: " + section.cavity + ", " + survey::section_name(section));
-  out += element("p", title + ". " + plane_words(section.across, section.station) + ".");
-  out += std::string("<p>measured by ") + blank + " date " + blank + " car level: nose up " + blank + "° right side down " + blank + "°</p>\n";
-  out += figure(measuring_drawing(picture_of(section), section.fit ? 108 : 74), false) + datum_line(section) + how_to(section);
+  out += element("p", title + ": " + plane_words(section.across, section.station) + ".");
+  out += std::string("<p>measured by ") + blank + blank + " date " + blank + " car stood: nose up " + blank + "° right down " + blank + "°</p>\n";
+  out += figure(measuring_drawing(picture_of(section), 92), false) + datum_line(section) + how_to(section);
   out += grid_table(section, readings) + check_table(section, readings) + so_far(section);
   return out + "</section>\n";
 }

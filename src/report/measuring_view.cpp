@@ -129,9 +129,9 @@ class View {
   void scale_bar() {
     double step = 10;
     for (const double s : {20.0, 50.0, 100.0, 200.0, 500.0}) {
-      if (s / scale_ <= 22) step = s;
+      if (s / scale_ <= 16) step = s;
     }
-    const double left = width - 42;
+    const double left = width - 12 - 2 * step / scale_;
     for (int i = 0; i < 2; ++i) {
       drawing_.items.emplace_back(Stroke{corners(rectangle({left + i * step / scale_, 2.5}, {left + (i + 1) * step / scale_, 4})), true, Pen::inner, i == 0 ? Fill::ink : Fill::paper});
     }
@@ -141,7 +141,6 @@ class View {
 
   void legend() {
     const double y = height_ - 6.5;
-    std::string text = "measured from it";
     drawing_.items.emplace_back(triangle({3, y}));
     say({6.5, y}, "datum", Anchor::start, false, 2.8);
     if (picture_.points.empty()) return;
@@ -174,7 +173,7 @@ class View {
       labels.block({at.x - 1, at.y - 1, at.x + 1, at.y + 1});
     }
     for (const auto& datum : picture_.datums) labels.place(drawing_, spot(datum.at), 3, {{}, shortened(datum.name, 12), 3.6, Anchor::start, true, false});
-    for (const auto& point : picture_.points) labels.place(drawing_, spot(point.at), 1.8, {{}, shortened(point.name, 12), letter, Anchor::start, false, false});
+    for (const auto& point : picture_.points) name_point(labels, spot(point.at), shortened(point.name, 12));
     for (const auto& line : picture_.doubted) {
       const Spot p = spot(line.from), q = spot(line.to);
       // along the line, nearer to its point: where lines from several datums come together they would cover each other
@@ -182,6 +181,24 @@ class View {
         if (labels.place(drawing_, {p.x + part * (q.x - p.x), p.y + part * (q.y - p.y)}, 1.5, {{}, line.text, 2.8, Anchor::start, true, false})) break;
       }
     }
+  }
+
+  /// Away from the middle of the points, where no wall runs; else wherever there is room.
+  void name_point(NearLabels& labels, Spot at, const std::string& name) {
+    Spot middle;
+    for (const auto& point : picture_.points) {
+      const Spot other = spot(point.at);
+      middle.x += other.x / static_cast<double>(picture_.points.size());
+      middle.y += other.y / static_cast<double>(picture_.points.size());
+    }
+    const double away = std::max(1e-9, std::hypot(at.x - middle.x, at.y - middle.y)), out = 2.4 + text_width(name, letter, false) / 2;
+    const Label label{{at.x + out * (at.x - middle.x) / away, at.y + out * (at.y - middle.y) / away}, name, letter, Anchor::middle, false, false};
+    if (!labels.is_free(text_patch(label).grown(0.3))) {
+      labels.place(drawing_, at, 1.8, label);
+      return;
+    }
+    labels.block(text_patch(label).grown(0.3));
+    drawing_.items.emplace_back(label);
   }
 
   const MeasuringPicture& picture_;

@@ -21,7 +21,7 @@ const std::vector<Known> walls = {{"1", -410, 250}, {"2", -150, 250}, {"3", -140
                                     {"5", 430, 520}, {"6", 400, 690}, {"7", -380, 700}, {"8", -440, 480}};
 
 const Known& known(const std::string& name) {
-  for (const auto* list : {&datums, &corners}) {
+  for (const auto* list : {&datums, &walls}) {
     for (const Known& one : *list) {
       if (one.name == name) return one;
     }
@@ -157,7 +157,7 @@ TEST_CASE("measuring: the sheet asks for every reading once, in the order of the
   CHECK(page.find("boot & well") == std::string::npos);
 }
 
-TEST_CASE("measuring: sheet, filled by hand, entered, and the walls are where they are") {
+TEST_CASE("measuring: sheet, filled by hand, entered, and the corners are where they are") {
   const std::string empty = job_text(false);
   std::string list;
   for (const std::string& line : lines_of(measuring_sheet_files("demo", tapes(empty)).at("sheet.csv"))) {

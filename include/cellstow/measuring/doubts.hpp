@@ -37,8 +37,8 @@ double least_slip_mm(const Reading& reading, double share);
 /// Data snooping, one doubt after the other, the worst first, each with the earlier ones set right for the search only.
 ///
 /// Two readings of one point, or from one place to two points, that fit when exchanged are told as swapped. Else the
-/// reading with the largest test, and beside it those whose test squared is within 4 of it: the
-/// likelihood of the one is then less than e^2 times that of the other.
+/// reading without which the least misfit is left, and beside it those that leave at most 4 more: the likelihood of the
+/// one is then less than e^2 times that of the other.
 ///
 /// @param fit  of all readings; stays as it is
 std::vector<Doubt> doubts(const Network& network, const Fit& fit);
