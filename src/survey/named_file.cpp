@@ -51,26 +51,34 @@ bool is_reference(const Node& node) {
   return node.json->is_object() && node.json->contains("file");
 }
 
-void read_named_file(const Node& node, const FileKind& kind, const AllowedFolders& allowed,
-                     const ReadFields& read) {
+fs::path named_path(const Node& node, const std::string& name, const AllowedFolders& allowed) {
+  return (node.log->folder(node.pointer).value_or(allowed.folder) / name).lexically_normal();
+}
+
+std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed) {
   const std::optional<std::string> named = read_name(node);
-  if (!named) return;
-  const fs::path path = (allowed.folder / *named).lexically_normal();
+  if (!named) return {};
+  const fs::path path = named_path(node, *named, allowed);
   if (!allowed_to_read(path, allowed)) {
     node.problem("E403", "file lies outside the allowed folders",
                  "a file in the job's folder, a folder given with --root, or the shipped shapes");
-    return;
+    return {};
   }
   const auto text = read_whole_file(path);
-  if (!text) {
-    for (const core::Problem& fault : text.error())
-      node.log->add(fault.id, node.pointer, fault.title,
-                    fmt::format("{}: {}", fault.file, fault.found), fault.expected,
-                    "paths are taken from the folder of the file that names them");
-    return;
-  }
-  ProblemLog log(path.generic_string());
-  parse_named_file(*text, log, kind, read);
+  if (text) return NamedText{path, *text};
+  for (const core::Problem& fault : text.error())
+    node.log->add(fault.id, node.pointer, fault.title,
+                  fmt::format("{}: {}", fault.file, fault.found), fault.expected,
+                  "paths are taken from the folder of the file that names them");
+  return {};
+}
+
+void read_named_file(const Node& node, const FileKind& kind, const AllowedFolders& allowed,
+                     const ReadFields& read) {
+  const auto named = read_named_text(node, allowed);
+  if (!named) return;
+  ProblemLog log(named->path.generic_string());
+  parse_named_file(named->text, log, kind, read);
   node.log->add_from_file(node.pointer, log.in_file_order());
 }
 
