@@ -26,11 +26,12 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"restraint", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"limits", {"core", "geometry", "survey", "region", "packing", "box"}},
+    {"differences", {"core", "survey", "restraint"}},
     {"wiring", {"core", "survey", "packing"}},
     {"fabrication", {"core", "geometry", "survey", "packing", "box", "restraint"}},
     {"balance", {"core", "survey"}},
     {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance"}},
-    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan"}},
+    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan", "differences"}},
     {"audit", {"core"}},
 };
 
