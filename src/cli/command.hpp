@@ -29,6 +29,7 @@ struct Command {
 Command plan_command(CLI::App& app);
 Command pack_command(CLI::App& app);
 Command audit_command(CLI::App& app);
+Command compare_command(CLI::App& app);
 
 /// Set by Ctrl-C: the searches end with the best found so far.
 extern std::atomic<bool> stop_asked;

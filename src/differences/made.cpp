@@ -23,12 +23,17 @@ std::vector<Value> values_of(const std::vector<MadeBox>& boxes) {
   return out;
 }
 
-/// "4 off, 30 x 5 x 412 ...": parts with one mark and name are one line.
+/// Between what is told and what only decides.
+constexpr char seam = '\x1f';
+
 std::vector<Value> values_of(const std::vector<MadePart>& parts) {
   std::vector<Value> out;
-  for (const MadePart& part : parts) out.push_back({part.mark, part.what, fmt::format("{} off, {}", part.quantity, part.size)});
+  for (const MadePart& part : parts)
+    out.push_back({part.mark, part.what, fmt::format("{} off, {}", part.quantity, part.size) + seam + part.exact});
   return out;
 }
+
+std::string told(const std::string& text) { return text.substr(0, text.find(seam)); }
 
 }  // namespace
 
@@ -36,8 +41,11 @@ MadeDifferences compare_made(const Made& first, const Made& second) {
   MadeDifferences out;
   out.totals = compare_values(first.totals, second.totals);
   out.boxes = compare_values(values_of(first.boxes), values_of(second.boxes));
-  for (const ValueDifference& part : compare_values(values_of(first.parts), values_of(second.parts)))
-    out.parts.push_back({part.change, part.group, part.what, part.first, part.second});
+  for (const ValueDifference& part : compare_values(values_of(first.parts), values_of(second.parts))) {
+    PartDifference difference{part.change, part.group, part.what, told(part.first), told(part.second)};
+    if (difference.first == difference.second) difference.second += ", but corners, holes or bends elsewhere";
+    out.parts.push_back(std::move(difference));
+  }
   return out;
 }
 

@@ -89,21 +89,29 @@ SharedHole shared_hole(const Pair& pair, const Pair* round, double more_mm, doub
   return out;
 }
 
-double longest_slot(const std::vector<Pair>& pairs, const Pair* round) {
-  double most = 0;
-  for (const Pair& pair : pairs)
-    if (&pair != round) most = std::max(most, shared_hole(pair, round, 0, 1e9).length_mm);
-  return most;
+std::vector<SharedHole> all_holes(const std::vector<Pair>& pairs, const Pair* round, double more_mm, double longest_mm) {
+  std::vector<SharedHole> out;
+  for (const Pair& pair : pairs) out.push_back(shared_hole(pair, round, more_mm, longest_mm));
+  return out;
+}
+
+/// Holes that do not serve, then slots in all: the fewer and the shorter, the better.
+std::pair<std::ptrdiff_t, double> cost(const std::vector<SharedHole>& holes) {
+  const auto refused = std::count_if(holes.begin(), holes.end(), [](const SharedHole& hole) { return !hole.why_not.empty(); });
+  double length_mm = 0;
+  for (const SharedHole& hole : holes) length_mm += hole.length_mm - hole.width_mm;
+  return {refused, std::round(length_mm * 1e6)};  // to the nanometre, so that a tie is a tie and the first one stays
 }
 
 /// Only a fixing that carries in both cars, with one thread, can take the round hole.
-const Pair* round_one(const std::vector<Pair>& pairs) {
+const Pair* round_one(const std::vector<Pair>& pairs, double more_mm, double longest_mm) {
   const Pair* best = nullptr;
-  double least = 1e300;
+  std::pair<std::ptrdiff_t, double> least{};
   for (const Pair& pair : pairs) {
     const bool carries = pair.first->use == survey::FixingUse::carry && pair.second->use == survey::FixingUse::carry;
     if (!carries || pair.first->thread != pair.second->thread) continue;
-    if (const double longest = longest_slot(pairs, &pair); longest < least - 1e-9) best = &pair, least = longest;
+    const auto now = cost(all_holes(pairs, &pair, more_mm, longest_mm));
+    if (!best || now < least) best = &pair, least = now;
   }
   return best;
 }
@@ -113,12 +121,12 @@ const Pair* round_one(const std::vector<Pair>& pairs) {
 SharedHoles shared_holes(const survey::Cavity& first, const survey::Cavity& second, const survey::Rules& rules,
                          const std::map<std::string, survey::Thread>& threads, core::Length longest) {
   const std::vector<Pair> pairs = pairs_of(first, second, threads);
-  const Pair* round = round_one(pairs);
   const double more_mm = restraint::slot_allowance(std::max(first.tape_error, second.tape_error), rules.car_scatter).mm();
+  const Pair* round = round_one(pairs, more_mm, longest.mm());
   SharedHoles out;
   out.cavity = first.name;
   if (round) out.moved_mm = round->apart;
-  for (const Pair& pair : pairs) out.holes.push_back(shared_hole(pair, round, more_mm, longest.mm()));
+  out.holes = all_holes(pairs, round, more_mm, longest.mm());
   return out;
 }
 

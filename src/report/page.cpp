@@ -21,6 +21,7 @@ std::string page(const survey::Job& job, const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) out += page_cavity(job, plan, cavity);
   out += page_links(job, plan);
   out += page_lists(job, plan);
+  out += page_sides(job);
   out += page_grounds(job, plan);
   return out + "</body>\n</html>\n";
 }

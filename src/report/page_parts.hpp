@@ -19,6 +19,7 @@ std::string page_cavity(const survey::Job& job, const plan::Plan& plan, const pl
 std::string page_links(const survey::Job& job, const plan::Plan& plan);     ///< order, links, fuse, cables; nothing without links
 std::vector<std::string> link_cautions();  ///< what must be said before anyone reaches in
 std::string page_lists(const survey::Job& job, const plan::Plan& plan);     ///< cut list, holes, checks
+std::string page_sides(const survey::Job& job);                             ///< left against right; nothing where nothing faces
 std::string page_grounds(const survey::Job& job, const plan::Plan& plan);   ///< cautions, assumptions, remarks
 
 }  // namespace cellstow::report

@@ -102,8 +102,8 @@ TEST_CASE("made: parts by mark: gone, new, another size, another number off") {
   first.totals = second.totals = {{"totals", "cells", "34"}};
   first.boxes = {{"well", "W", 18, {300, 400, 305}, {280, 380, 290}, 98.04}};
   second.boxes = {{"well", "W", 20, {300, 440, 305}, {280, 420, 290}, 107.5}};
-  first.parts = {{"W-P1", "floor", "300 x 400 x 3", 1}, {"W-S1", "strap", "30 x 5 x 700", 2}, {"W-P2", "wall", "x", 1}};
-  second.parts = {{"W-P1", "floor", "300 x 440 x 3", 1}, {"W-S1", "strap", "30 x 5 x 700", 4}, {"W-P3", "wall", "x", 1}};
+  first.parts = {{"W-P1", "floor", "300 x 400 x 3", "", 1}, {"W-S1", "strap", "30 x 5 x 700", "", 2}, {"W-P2", "wall", "x", "", 1}};
+  second.parts = {{"W-P1", "floor", "300 x 440 x 3", "", 1}, {"W-S1", "strap", "30 x 5 x 700", "", 4}, {"W-P3", "wall", "x", "", 1}};
   const auto got = compare_made(first, second);
   CHECK(got.totals.empty());
   REQUIRE(got.boxes.size() == 4);
@@ -115,4 +115,14 @@ TEST_CASE("made: parts by mark: gone, new, another size, another number off") {
   CHECK(got.parts[2].change == Change::only_first);
   CHECK(got.parts[3].mark == "W-P3");
   CHECK(compare_made(first, first).empty());
+}
+
+TEST_CASE("made: a part of the same size with a hole elsewhere is another part") {
+  Made first, second;
+  first.parts = {{"W-P1", "floor", "300 x 400 x 3", "hole at 20, 20", 1}};
+  second.parts = {{"W-P1", "floor", "300 x 400 x 3", "hole at 20, 25", 1}};
+  const auto got = compare_made(first, second);
+  REQUIRE(got.parts.size() == 1);
+  CHECK(got.parts[0].first == "1 off, 300 x 400 x 3");
+  CHECK(got.parts[0].second == "1 off, 300 x 400 x 3, but corners, holes or bends elsewhere");
 }

@@ -11,7 +11,8 @@ namespace cellstow::differences {
 /// A part that is made, by its mark.
 struct MadePart {
   std::string mark, what;
-  std::string size;      ///< everything that decides whether an old one can still be used: sizes, holes, material
+  std::string size;      ///< as a reader is told it: sizes, material, how many holes
+  std::string exact;     ///< all that decides whether an old one can still be used, down to every corner and hole
   int quantity = 1;
 };
 

@@ -35,7 +35,8 @@ struct SharedHoles {
 ///
 ///   length = hole + 2 (tape_error + car_scatter) + what is left of the distance between the two cars' fixings
 ///
-/// along the line between them. One hole is round, as on every box: the one with which the longest slot is shortest.
+/// along the line between them. One hole is round, as on every box: the one with which most holes serve, and then the slots
+/// are shortest in all.
 ///
 /// @param longest  a slot longer than this does not serve: the washer no longer bears on both sides
 SharedHoles shared_holes(const survey::Cavity& first, const survey::Cavity& second, const survey::Rules& rules,
