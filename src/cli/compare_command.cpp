@@ -72,7 +72,8 @@ core::Result<std::monostate> write_common(const report::Compared& first, const r
   const differences::CommonJob common = differences::common_job(first.job, second.job);
   core::Problems problems;
   for (const std::string& why : common.why_not)
-    problems.push_back({"E255", options.other, "", "no common cavity", why, "cavities of one name that share space, measured across one axis", {}});
+    problems.push_back({"E255", options.other, "", "no common cavity", why, "cavities of one name that share space, measured across one axis, with \"between\": \"common\"",
+                        "two short jobs based on these can say so; what lies only between sections is then left out"});
   if (!problems.empty()) return tl::unexpected(problems);
   const fs::path file = options.common;
   auto written = report::write_files(file.has_parent_path() ? file.parent_path() : ".", {{file.filename().string(), report::job_to_json(common.job).dump(2) + "\n"}});
@@ -120,7 +121,7 @@ Command compare_command(CLI::App& app) {
   compare->add_flag("--plan", options->plan, "Plan each job first, so that boxes and parts can be compared");
   compare->add_option("--longest-slot", options->longest_slot_mm, "Longest slot, mm, that may serve both cars [30]")->check(CLI::Range(5.0, 100.0));
   compare->add_option("--common-job", options->common, "Job file to write, whose boxes go into both cars");
-  compare->add_option("--root", options->roots, "Folder that files named in a job may lie in [the job file's own]");
+  compare->add_option("--root", options->roots, "Folder that files named in a job may lie in [the job file's own]")->allow_extra_args(false);
   compare->add_option("--shapes", options->shapes, "Folder with the shipped tables and cells");
   add_common(compare, *options);
   compare->footer("Exit status: 0 nothing differs; 1 something differs; 2 bad input or usage; 3 a fault of the program.");

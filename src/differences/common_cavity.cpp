@@ -45,7 +45,7 @@ std::vector<Length> common_stations(const Cavity& first, const Cavity& second) {
 std::string why_not_common(const Cavity& first, const Cavity& second) {
   if (first.sections.across != second.sections.across) return "the sections of the two were measured across different axes";
   if (first.sections.between == survey::Between::straight || second.sections.between == survey::Between::straight)
-    return "walls are read straight between its sections; give \"between\": \"common\" in both jobs and compare again, which leaves out what lies only between sections";
+    return "its walls are read straight between sections";
   if (common_stations(first, second).size() < 2) return "the two were measured at stations that have no stretch in common";
   return {};
 }

@@ -4,6 +4,9 @@
 
 #include <algorithm>
 
+#include "report/html.hpp"
+#include "report/walls_view.hpp"
+
 namespace cellstow::report {
 namespace {
 
@@ -81,6 +84,7 @@ Comparison compare(const Compared& first, const Compared& second, const survey::
   compare_cavities(pairs, rules, catalogue, out);
   out.first_sides = differences::left_right(first.job.cavities);
   out.second_sides = differences::left_right(second.job.cavities);
+  for (const Drawing& drawing : wall_drawings(first.job, second.job, out.sections)) out.pictures.push_back(figure(drawing, false));
   if (first.made && second.made) out.made = differences::compare_made(*first.made, *second.made);
   if (first.made.has_value() != second.made.has_value())
     out.remarks.push_back("Only one of the two is a plan: boxes and parts are not compared. Plan the other job first, or compare with --plan.");

@@ -63,8 +63,10 @@ std::string moved_text(const std::array<double, 3>& moved_mm) {
   return text;
 }
 
+std::string there(Change change, Change absent, const std::string& text) { return change == absent ? "not there" : text; }
+
 void add_values(Table& table, const std::vector<differences::ValueDifference>& values) {
-  for (const auto& value : values) table.rows.push_back({value.group, value.what, value.first, value.second});
+  for (const auto& value : values) table.rows.push_back({value.group, value.what, there(value.change, Change::only_second, value.first), there(value.change, Change::only_first, value.second)});
 }
 
 }  // namespace
@@ -115,7 +117,8 @@ Table box_differences(const Comparison& comparison) {
 Table part_differences(const Comparison& comparison) {
   Table out{{"mark", "part", "first", "second"}, {}};
   if (!comparison.made) return out;
-  for (const auto& part : comparison.made->parts) out.rows.push_back({part.mark, part.what, part.first, part.second});
+  for (const auto& part : comparison.made->parts)
+    out.rows.push_back({part.mark, part.what, there(part.change, Change::only_second, part.first), there(part.change, Change::only_first, part.second)});
   return out;
 }
 

@@ -106,7 +106,10 @@ std::string page_of(const Comparison& c) {
     if (part.table.rows.empty()) continue;
     out += "<section>\n" + element("h2", part.heading);
     for (const std::string& line : part.lead) out += element("p", line);
-    out += "<div class=\"wide\">" + html_table(part.table, part.numbers) + "</div>\n</section>\n";
+    out += "<div class=\"wide\">" + html_table(part.table, part.numbers) + "</div>\n";
+    if (part.file == "walls")
+      for (const std::string& picture : c.pictures) out += picture;
+    out += "</section>\n";
   }
   return out + "</body>\n</html>\n";
 }

@@ -2,6 +2,7 @@
 #include "report/compare_tables.hpp"
 #include "report/html.hpp"
 #include "report/page_parts.hpp"
+#include "report/walls_view.hpp"
 
 namespace cellstow::report {
 
@@ -13,6 +14,7 @@ std::string page_sides(const survey::Job& job) {
   if (const std::string lead = sides_lead(sides); !lead.empty()) out += element("p", lead);
   out += "<div class=\"wide\">" + html_table(facing_holes(sides), facing_hole_numbers, "Holes that face each other") + "</div>\n";
   out += "<div class=\"wide\">" + html_table(facing_walls(sides), facing_wall_numbers, "Walls") + "</div>\n";
+  for (const Drawing& drawing : sides_drawings(job.cavities, sides)) out += figure(drawing, false);
   return out + "</section>\n";
 }
 

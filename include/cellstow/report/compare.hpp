@@ -30,6 +30,7 @@ struct Comparison {
   std::vector<differences::SharedHoles> shared;       ///< one a cavity that both have
   differences::LeftRight first_sides, second_sides;
   std::optional<differences::MadeDifferences> made;   ///< when both have a plan
+  std::vector<std::string> pictures;                  ///< SVG for the page: walls of the two laid over each other
   core::Length longest_slot;
   std::vector<std::string> remarks;
   bool same() const;   ///< nothing differs; what serves both and left and right do not count
