@@ -47,8 +47,8 @@ std::vector<ValueDifference> whole_items_once(const std::vector<ValueDifference>
 std::vector<differences::Value> without_lone_cavities(std::vector<differences::Value> values, const std::vector<differences::CavityPair>& pairs) {
   for (const differences::CavityPair& pair : pairs) {
     if (pair.first && pair.second) continue;
-    const std::string& name = (pair.first ? pair.first : pair.second)->name;
-    std::erase_if(values, [&](const differences::Value& value) { return value.group == name; });
+    const std::string group = cavity_group((pair.first ? pair.first : pair.second)->name);
+    std::erase_if(values, [&](const differences::Value& value) { return value.group == group; });
   }
   return values;
 }
@@ -56,8 +56,7 @@ std::vector<differences::Value> without_lone_cavities(std::vector<differences::V
 void compare_cavities(const std::vector<differences::CavityPair>& pairs, const survey::Rules& rules, const survey::Catalogue& catalogue, Comparison& out) {
   for (const auto& [first, second] : pairs) {
     if (!first || !second) {
-      const std::string& name = (first ? first : second)->name;
-      out.values.push_back({first ? Change::only_first : Change::only_second, name, "cavity", first ? "there" : "", first ? "" : "there"});
+      out.values.push_back({first ? Change::only_first : Change::only_second, cavity_group((first ? first : second)->name), "as a whole", first ? "there" : "", first ? "" : "there"});
       continue;
     }
     for (auto& hole : differences::compare_holes(*first, *second)) out.holes.push_back(std::move(hole));

@@ -58,7 +58,7 @@ void collect(const std::string& group, const std::string& path, const Json& valu
 }
 
 void collect_cavity(const Json& cavity, std::vector<Value>& out) {
-  const std::string name = cavity["name"];
+  const std::string name = cavity_group(cavity["name"]);
   for (const auto& [key, part] : cavity.items()) {
     if (key == "fixings") continue;  // hole by hole
     if (key != "sections") {

@@ -45,6 +45,8 @@ differences::Made made_of(const nlohmann::ordered_json& plan);
 
 /// Every value of a job but holes and sections, under the names a reader knows them by.
 std::vector<differences::Value> values_of(const survey::Job& job);
+/// The group of a cavity's values.
+inline std::string cavity_group(const std::string& name) { return "cavity " + name; }
 
 /// For a terminal or a sheet of paper.
 std::string to_text(const Comparison& comparison);
