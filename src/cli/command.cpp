@@ -18,7 +18,7 @@ void add_common(CLI::App* command, Options& options) {
 
 void add_job(CLI::App* command, Options& options) {
   command->add_option("JOB", options.file, "Job file (cellstow-job/1, see docs/job-file.md)")->required();
-  command->add_option("--root", options.roots, "Folder that files named in the job may lie in [the job file's own]");
+  command->add_option("--root", options.roots, "Folder that files named in the job may lie in [the job file's own]")->allow_extra_args(false);
   command->add_option("--shapes", options.shapes, "Folder with the shipped tables and cells");
   add_common(command, options);
 }

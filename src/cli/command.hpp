@@ -33,6 +33,7 @@ Command sheet_command(CLI::App& app);
 Command enter_command(CLI::App& app);
 Command choose_command(CLI::App& app);
 Command roughly_command(CLI::App& app);
+Command compare_command(CLI::App& app);
 
 /// Set by Ctrl-C: the searches end with the best found so far.
 extern std::atomic<bool> stop_asked;

@@ -26,8 +26,8 @@ int main(int argc, char** argv) try {
   app.require_subcommand(1);
   app.footer("Exit status: 0 done and every check holds; 1 done, some check does not hold (all is written);\n"
              "2 bad input or usage (nothing written); 3 a fault of the program.");
-  const Command commands[] = {plan_command(app),  pack_command(app),   audit_command(app), sheet_command(app),
-                              enter_command(app), choose_command(app), roughly_command(app)};
+  const Command commands[] = {plan_command(app),  pack_command(app),   audit_command(app),   sheet_command(app),
+                              enter_command(app), choose_command(app), roughly_command(app), compare_command(app)};
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

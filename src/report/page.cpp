@@ -25,6 +25,7 @@ std::string page(const survey::Job& job, const plan::Plan& plan, const Supplemen
   out += page_measuring(job, more.tapes);
   out += page_links(job, plan);
   out += page_lists(job, plan);
+  out += page_sides(job);
   out += page_grounds(job, plan);
   return out + "</body>\n</html>\n";
 }

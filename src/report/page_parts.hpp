@@ -22,6 +22,7 @@ std::string page_links(const survey::Job& job, const plan::Plan& plan);     ///<
 std::vector<std::string> link_cautions();  ///< what must be said before anyone reaches in
 std::string page_measuring(const survey::Job& job, const std::vector<survey::TapeSection>& tapes);  ///< how sections were measured; nothing for plain corners
 std::string page_lists(const survey::Job& job, const plan::Plan& plan);     ///< cut list, holes, checks
+std::string page_sides(const survey::Job& job);                             ///< left against right; nothing where nothing faces
 std::string page_grounds(const survey::Job& job, const plan::Plan& plan);   ///< cautions, assumptions, remarks
 
 }  // namespace cellstow::report

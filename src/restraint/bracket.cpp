@@ -7,6 +7,7 @@
 #include "bracket_shape.hpp"
 #include "cellstow/restraint/joint.hpp"
 #include "cellstow/restraint/plate.hpp"
+#include "cellstow/restraint/slot.hpp"
 #include "words.hpp"
 
 namespace cellstow::restraint {
@@ -232,7 +233,7 @@ const char* bracket_cure = "a nearer fixing, a lighter box, thicker walls (wall_
 
 Bracket design_bracket(const box::Box& box, const survey::Cavity& cavity, const survey::Rules& rules, const survey::Fixing& fixing, const survey::Thread& thread,
                        const BracketPlace& place, const std::vector<BracketLoad>& loads, bool round_hole, bool slot_out) {
-  const double slot_more_mm = round_hole ? 0 : 2 * (cavity.tape_error + rules.car_scatter).mm();
+  const double slot_more_mm = round_hole ? 0 : slot_allowance(cavity.tape_error, rules.car_scatter).mm();
   Task task{box, rules, fixing, thread, place, bracket_frame(thread, slot_more_mm, slot_out), {}, fmt::format("{}, bracket to {}", box.name, fixing.name)};
   for (const BracketLoad& load : loads) task.loads.push_back(to_local(box, place, load));
   std::optional<BracketSize> best;

@@ -25,7 +25,8 @@ std::size_t letters_to_change(std::string_view from, std::string_view to) {
 
 const std::vector<ObjectKeys>& known_objects() {
   static const std::vector<ObjectKeys> objects = {
-      {"job", {"format", "$schema", "title", "revision", "car", "cell", "string", "rules", "stock", "drawings", "cavities"}},
+      {"job", {"format", "$schema", "based_on", "title", "revision", "car", "cell", "string", "rules", "stock", "drawings", "cavities"}},
+      {"job_reference", {"file"}},
       {"stock", {"sheet_length_mm", "sheet_width_mm", "sheet_margin_mm", "part_gap_mm", "bar_mm", "saw_kerf_mm"}},
       {"car",
        {"name", "class", "wheelbase_mm", "track_front_mm", "track_rear_mm", "wheel_loads_kg",

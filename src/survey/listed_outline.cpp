@@ -271,7 +271,7 @@ std::optional<GivenOutline> read_list_outline(const Node& node, Axis across, con
   const auto file = fields->need("file");
   const auto text = file ? read_named_text(*file, allowed) : std::nullopt;
   if (!text || node.log->size() != before) return {};
-  auto given = outline_from_csv(text->text, text->file, wanted);
+  auto given = outline_from_csv(text->text, text->path.generic_string(), wanted);
   if (!given) {
     node.log->add_from_file(file->pointer, given.error());
     return {};

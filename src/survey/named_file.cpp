@@ -51,17 +51,21 @@ bool is_reference(const Node& node) {
   return node.json->is_object() && node.json->contains("file");
 }
 
+fs::path named_path(const Node& node, const std::string& name, const AllowedFolders& allowed) {
+  return (node.log->folder(node.pointer).value_or(allowed.folder) / name).lexically_normal();
+}
+
 std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed) {
   const std::optional<std::string> named = read_name(node);
   if (!named) return {};
-  const fs::path path = (allowed.folder / *named).lexically_normal();
+  const fs::path path = named_path(node, *named, allowed);
   if (!allowed_to_read(path, allowed)) {
     node.problem("E403", "file lies outside the allowed folders",
                  "a file in the job's folder, a folder given with --root, or the shipped shapes");
     return {};
   }
   auto text = read_whole_file(path);
-  if (text) return NamedText{path.generic_string(), std::move(*text)};
+  if (text) return NamedText{path, std::move(*text)};
   for (const core::Problem& fault : text.error())
     node.log->add(fault.id, node.pointer, fault.title,
                   fmt::format("{}: {}", fault.file, fault.found), fault.expected,
@@ -73,7 +77,7 @@ void read_named_file(const Node& node, const FileKind& kind, const AllowedFolder
                      const ReadFields& read) {
   const auto named = read_named_text(node, allowed);
   if (!named) return;
-  ProblemLog log(named->file);
+  ProblemLog log(named->path.generic_string());
   parse_named_file(named->text, log, kind, read);
   node.log->add_from_file(node.pointer, log.in_file_order());
 }

@@ -34,14 +34,17 @@ using ReadFields = std::function<void(const Fields&)>;
 /// Whether an object names a file instead of holding the part.
 bool is_reference(const Node& node);
 
-/// A file that the job names, as it is.
+/// Path of the file that `node`, a text, names: taken from the folder of the file in which that text stands.
+std::filesystem::path named_path(const Node& node, const std::string& name,
+                                 const AllowedFolders& allowed);
+
 struct NamedText {
-  std::string file;  ///< for problems
+  std::filesystem::path path;
   std::string text;
 };
 
-/// The bytes of the file that `node`, a text, names.
-/// @error E403 outside the allowed folders, E401, E117
+/// Whole text of the file that `node`, a text, names.
+/// @error E105, E116 the name; E403 outside the allowed folders, E401, E117
 std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed);
 
 /// Reads the file that `node`, a text, names; its problems name that file.

@@ -72,7 +72,7 @@ std::optional<OpenedDrawing> open_drawing(const Fields& fields, const AllowedFol
   const auto file = fields.need("file");
   const auto text = file ? read_named_text(*file, allowed) : std::nullopt;
   if (!text) return {};
-  OpenedDrawing opened{*file, file->json->get<std::string>(), ProblemLog(text->file), {}, std::move(wanted), fields.find("known")};
+  OpenedDrawing opened{*file, file->json->get<std::string>(), ProblemLog(text->path.generic_string()), {}, std::move(wanted), fields.find("known")};
   opened.drawing = parse_dxf(text->text, opened.log);
   if (!opened.drawing) file->log->add_from_file(file->pointer, opened.log.in_file_order());
   if (!opened.drawing || file->log->size() != before) return {};

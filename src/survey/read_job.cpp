@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "based_on.hpp"
 #include "read_parts.hpp"
 
 namespace cellstow::survey {
@@ -81,13 +82,14 @@ bool check_format(const Node& node, std::string_view expected) {
 core::Result<Job> read_job_text(std::string_view text, const std::string& name,
                                 const fs::path& folder, const std::vector<fs::path>& roots,
                                 const fs::path& shapes, const Catalogue& catalogue) {
-  ProblemLog log(name);
+  ProblemLog log(name, folder);
   AllowedFolders allowed{folder, roots};
   if (allowed.roots.empty()) allowed.roots.push_back(folder);
   allowed.roots.push_back(shapes);
   Job job;
   if (const std::optional<Json> json = parse_strict(text, log))
-    job = read_tree({&*json, "", &log}, allowed, catalogue);
+    if (const std::optional<Json> whole = with_its_base(*json, log, allowed))
+      job = read_tree({&*whole, "", &log}, allowed, catalogue);
   if (!log.empty()) return tl::unexpected(log.in_file_order());
   return job;
 }

@@ -163,7 +163,7 @@ void check_stations(const std::vector<ReadSection>& sorted) {
     sorted[i].node.log->add(
         "E207", station_pointer(sorted[i].node), "station given twice",
         fmt::format("{} mm, as in {}", in_mm(sorted[i].section.station),
-                    sorted[i - 1].node.pointer),
+                    sorted[i].node.log->where(sorted[i - 1].node.pointer)),
         "each station once", "for a step, give two sections a little apart, say 1 mm");
   }
 }
@@ -175,12 +175,12 @@ void check_same_run(const Ring& ring, const Ring& first, const Node& node, std::
   if (ring.size() != first.size()) {
     node.log->add("E209", node.pointer, "neighbouring outlines cannot be matched",
                   fmt::format("{} of {} vertices, {} in {}", what, ring.size(), first.size(),
-                              first_node.pointer),
+                              first_node.log->where(first_node.pointer)),
                   "with \"between\": \"straight\" the same number of vertices in every section",
                   "add the missing corner to the simpler section, on its wall");
   } else if (runs_clockwise(ring) != runs_clockwise(first)) {
     node.log->add("E210", node.pointer, "neighbouring outlines run in opposite directions",
-                  fmt::format("{} listed the other way round than in {}", what, first_node.pointer),
+                  fmt::format("{} listed the other way round than in {}", what, first_node.log->where(first_node.pointer)),
                   "with \"between\": \"straight\" matching vertices in matching order",
                   "list this one backwards, from the same first vertex");
   }

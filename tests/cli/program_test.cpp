@@ -113,6 +113,88 @@ TEST_CASE("program: a plan that was tampered with is found out") {
   CHECK(place.run("audit " + (place.path() / "plan.json").string()).status == 1);
 }
 
+namespace {
+
+/// A job based on a demo, in a folder of its own.
+std::string based(const Workplace& place, const std::string& demo, const std::string& differences) {
+  const fs::path file = place.path() / (demo + "-based.json");
+  std::ofstream(file) << R"({"format": "cellstow-job/1", "based_on": {"file": ")" << (samples / (demo + ".json")).string() << "\"}" << differences << "}";
+  return file.string() + " --root / ";
+}
+
+}  // namespace
+
+TEST_CASE("program: a job compared with itself differs in nothing; a moved hole is found with its distance") {
+  const Workplace place;
+  const std::string coupe = (samples / "coupe.json").string();
+  const Run same = place.run("compare " + coupe + " " + coupe);
+  CHECK(same.status == 0);
+  CHECK(same.out.find("Nothing differs.") != std::string::npos);
+  const std::string other = based(place, "coupe", R"(, "cavities": [{"name": "front trunk", "fixings": [{"name": "F1", "at_mm": [-107, -369, 324]}]}])");
+  const Run moved = place.run("compare " + coupe + " " + other + "--json");
+  REQUIRE(moved.status == 1);
+  const auto found = nlohmann::json::parse(moved.out);
+  CHECK_FALSE(found["same"].get<bool>());
+  REQUIRE(found["holes"].size() == 1);
+  CHECK(found["holes"][0]["distance_mm"] == 7);  // 2, 3 and 6
+  CHECK(found["sections"].empty());
+  CHECK(found["values"].empty());
+}
+
+TEST_CASE("program: two revisions, one of them a plan file: boxes and parts by mark, page and tables into a folder") {
+  const Workplace place;
+  const std::string coupe = (samples / "coupe.json").string();
+  place.run("plan " + coupe + " --quiet --out " + (place.path() / "b").string());
+  const std::string plan = (place.path() / "b" / "plan.json").string();
+  const Run same = place.run("compare " + plan + " " + coupe + " --plan");
+  CHECK(same.status == 0);
+  const Run run = place.run("compare " + plan + " " + based(place, "coupe", R"(, "revision": "C", "rules": {"wall_mm": 4})") + " --plan --quiet --out " + (place.path() / "out").string());
+  CHECK(run.status == 1);
+  CHECK(run.out.empty());
+  CHECK(slurp(place.path() / "out" / "compare.html").find("Parts that differ, by mark") != std::string::npos);
+  CHECK(slurp(place.path() / "out" / "lists" / "parts.csv").find("x 4 mm flat") != std::string::npos);
+  CHECK(slurp(place.path() / "out" / "lists" / "values.csv").find("\"wall, mm\",3,4") != std::string::npos);
+}
+
+TEST_CASE("program: bad input to a comparison: the faults of both, and nothing written") {
+  const Workplace place;
+  std::ofstream(place.path() / "bad.json") << R"({"format": "cellstow-job/1", "cavitys": []})";
+  std::ofstream(place.path() / "plan.json") << R"({"format": "cellstow-plan/1", "job": {}})";
+  const Run run = place.run("compare " + (place.path() / "bad.json").string() + " " + (place.path() / "plan.json").string() + " --out " + (place.path() / "out").string());
+  CHECK(run.status == 2);
+  CHECK(run.err.find("bad.json#/cavitys") != std::string::npos);
+  CHECK(run.err.find("plan.json") != std::string::npos);
+  CHECK_FALSE(fs::exists(place.path() / "out"));
+  CHECK(place.run("compare " + (samples / "coupe.json").string() + " " + (place.path() / "none.json").string()).status == 2);
+  CHECK(place.run("compare " + (samples / "coupe.json").string()).status == 2);
+}
+
+TEST_CASE("program: a box for the space that two cars have in common goes into either") {
+  const Workplace place;
+  const std::string common = R"(, "cavities": [{"name": "front trunk", "sections": {"between": "common"}}])";
+  const std::string first = based(place, "coupe", common), second = based(place, "coupe-second-car", common);
+  const fs::path job = place.path() / "both.json";
+  CHECK(place.run("compare " + first + second + "--quiet --common-job " + job.string()).status == 1);
+  const auto plan = nlohmann::json::parse(place.run("pack " + job.string()).out);
+  CHECK(plan["totals"]["cells"].get<int>() > 20);
+  for (const std::string& car : {first, second}) {
+    const auto own = nlohmann::json::parse(place.run("pack " + car).out);
+    auto placed = plan;
+    for (std::size_t i = 0; i < 2; ++i)
+      for (const char* key : {"sections", "keep_outs", "way_in"}) placed["job"]["cavities"][i][key] = own["job"]["cavities"][i][key];
+    std::ofstream(place.path() / "placed.json") << placed.dump();
+    const Run audit = place.run("audit " + (place.path() / "placed.json").string());
+    CHECK(audit.status == 0);
+    CHECK(audit.out.find("0 do not hold") != std::string::npos);
+    // and each car alone holds at least as many
+    CHECK(own["totals"]["cells"].get<int>() >= plan["totals"]["cells"].get<int>());
+  }
+  const Run straight = place.run("compare " + (samples / "coupe.json").string() + " " + (samples / "coupe-second-car.json").string() + " --common-job " + (place.path() / "no.json").string());
+  CHECK(straight.status == 2);
+  CHECK(straight.err.find("E255") != std::string::npos);
+  CHECK_FALSE(fs::exists(place.path() / "no.json"));
+}
+
 TEST_CASE("program: help and version") {
   const Workplace place;
   const Run help = place.run("--help");

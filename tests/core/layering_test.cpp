@@ -27,12 +27,13 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"restraint", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"limits", {"core", "geometry", "survey", "region", "packing", "box"}},
-    {"wiring", {"core", "survey", "packing"}},
+    {"differences", {"core", "survey", "restraint"}},
+    {"wiring", {"core", "survey", "packing", "box"}},
     {"fabrication", {"core", "geometry", "survey", "packing", "box", "restraint"}},
     {"balance", {"core", "survey"}},
     {"plan", {"core", "geometry", "survey", "region", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance"}},
     {"choosing", {"core", "geometry", "survey", "region", "packing", "box", "wiring", "balance", "plan"}},
-    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan", "choosing"}},
+    {"report", {"core", "geometry", "survey", "packing", "box", "restraint", "way_in", "fabrication", "limits", "wiring", "balance", "plan", "choosing", "differences"}},
     {"audit", {"core"}},
 };
 
