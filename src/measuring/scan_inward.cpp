@@ -98,10 +98,15 @@ std::vector<Loop> simple_holes(const Loop& outline, std::vector<Loop> holes, std
   return apart;
 }
 
+/// Corners are moved until steps of a twentieth of a millimetre gain nothing; between stages until those of a millimetre.
+constexpr double last_step_um = 50, between_step_um = 1000;
+
 /// Fewer corners in stages, moved outward after each; fewer stages where that leaves more.
-Loop few_corners(const Loop& fine, const std::vector<Loop>& holes, std::size_t corners) {
+Loop few_corners(const Loop& scanned, const std::vector<Loop>& holes, std::size_t corners) {
   std::vector<WallPiece> hole_edges;
   for (const Loop& hole : holes) append(hole_edges, hole);
+  // what is left is found against forty corners for each that stays, then moved against all of the wall
+  const Loop fine = reduce(scanned, 40 * corners, hole_edges);
   const Room room(fine, holes);
   const std::vector<std::vector<std::size_t>> ways = {
       {corners}, {corners + 1, corners}, {2 * corners, corners + 4, corners + 2, corners + 1, corners}};
@@ -111,12 +116,12 @@ Loop few_corners(const Loop& fine, const std::vector<Loop>& holes, std::size_t c
     for (const std::size_t stage : stages) {
       if (loop.size() <= stage && stage != corners) continue;
       loop = reduce(loop, stage, hole_edges);
-      loop = refine(std::move(loop), room);
+      loop = refine(std::move(loop), room, stage == corners && fine.size() == scanned.size() ? last_step_um : between_step_um);
     }
     const auto rank = [&](const Loop& l) { return std::pair(std::max(l.size(), corners), -signed_area2(l)); };
     if (best.empty() || rank(loop) < rank(best)) best = std::move(loop);
   }
-  return best;
+  return fine.size() == scanned.size() ? best : refine(std::move(best), Room(scanned, holes), last_step_um);
 }
 
 // ---- what it cost ----------------------------------------------------------

@@ -12,7 +12,7 @@ namespace {
 
 using geometry::Int128;
 
-constexpr double longest_step_um = 51'200, shortest_step_um = 50;
+constexpr double longest_step_um = 51'200;
 constexpr int most_rounds = 12, halvings = 8;
 
 struct Direction { double s = 0, t = 0; };
@@ -41,10 +41,11 @@ PointUm moved_left_of(PointUm from, PointUm to, PointUm point, Direction way, do
 
 class Refiner {
  public:
-  Refiner(Loop loop, const Room& room) : loop_(std::move(loop)), room_(room) {}
+  Refiner(Loop loop, const Room& room, double shortest_step_um)
+      : loop_(std::move(loop)), room_(room), shortest_step_um_(shortest_step_um) {}
 
   Loop run() {
-    for (double step = longest_step_um; step >= shortest_step_um; step /= 2) {
+    for (double step = longest_step_um; step >= shortest_step_um_; step /= 2) {
       for (int round = 0; round < most_rounds; ++round)
         if (!all_once(step)) break;
     }
@@ -147,20 +148,37 @@ class Refiner {
 
   Loop loop_;
   const Room& room_;
+  double shortest_step_um_;
 };
 
 }  // namespace
 
-Room::Room(const Loop& outline, const std::vector<Loop>& holes) : outline_(&outline), wall_(edges_of(outline)) {
+Room::Room(const Loop& outline, const std::vector<Loop>& holes) : wall_(edges_of(outline)) {
   for (const Loop& hole : holes) {
     const auto edges = edges_of(hole);
     hole_edges_.insert(hole_edges_.end(), edges.begin(), edges.end());
   }
+  constexpr std::size_t most_bands = 512;
+  const auto by_t = [](const PointUm& a, const PointUm& b) { return a.t < b.t; };
+  const auto [low, high] = std::minmax_element(outline.begin(), outline.end(), by_t);
+  const std::size_t count = std::min(most_bands, outline.size());
+  Bands bands{low->t, (high->t - low->t) / static_cast<Um>(count) + 1, {}};
+  bands.edges.resize(count);
+  bands_ = std::make_shared<Bands>(bands);
+  for (const WallPiece& edge : wall_)
+    for (std::size_t k = band_at(std::min(edge.from.t, edge.to.t)); k <= band_at(std::max(edge.from.t, edge.to.t)); ++k)
+      bands.edges[k].push_back(edge);
+  bands_ = std::make_shared<Bands>(std::move(bands));
+}
+
+std::size_t Room::band_at(Um t) const {
+  const Um band = (t - bands_->low_t) / bands_->height;
+  return static_cast<std::size_t>(std::clamp<Um>(band, 0, static_cast<Um>(bands_->edges.size()) - 1));
 }
 
 Room Room::near(PointUm low, PointUm high) const {
   Room room;
-  room.outline_ = outline_;
+  room.bands_ = bands_;
   const auto is_near = [&](const WallPiece& piece) { return boxes_meet(piece.from, piece.to, low, high); };
   std::copy_if(wall_.begin(), wall_.end(), std::back_inserter(room.wall_), is_near);
   std::copy_if(hole_edges_.begin(), hole_edges_.end(), std::back_inserter(room.hole_edges_), is_near);
@@ -171,9 +189,7 @@ Room Room::near(PointUm low, PointUm high) const {
 bool Room::is_inside_middle(PointUm a, PointUm b, PointUm c) const {
   const Um s = a.s + b.s + c.s, t = a.t + b.t + c.t;
   bool inside = false;
-  const Loop& loop = *outline_;
-  for (std::size_t i = 0; i < loop.size(); ++i) {
-    const PointUm p = loop[i], q = loop[i + 1 == loop.size() ? 0 : i + 1];
+  for (const auto& [p, q] : bands_->edges[band_at(geometry::floor_div(t, 3))]) {
     if ((3 * p.t <= t) == (3 * q.t <= t)) continue;
     const Int128 turn = Int128(q.s - p.s) * (t - 3 * p.t) - Int128(q.t - p.t) * (s - 3 * p.s);
     if ((turn > 0) == (q.t > p.t)) inside = !inside;
@@ -189,6 +205,8 @@ bool Room::holds(PointUm a, PointUm b, PointUm c) const {
          is_inside_middle(a, b, c);
 }
 
-Loop refine(Loop loop, const Room& room) { return Refiner(std::move(loop), room).run(); }
+Loop refine(Loop loop, const Room& room, double shortest_step_um) {
+  return Refiner(std::move(loop), room, shortest_step_um).run();
+}
 
 }  // namespace cellstow::measuring::scan
