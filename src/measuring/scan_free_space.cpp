@@ -16,6 +16,7 @@
 
 #include "cellstow/geometry/segment.hpp"
 #include "scan_bridges.hpp"
+#include "scan_exact.hpp"
 
 namespace cellstow::measuring::scan {
 namespace {
@@ -355,6 +356,8 @@ tl::expected<FreeSpace, FreeFault> free_space(std::span<const WallPiece> given, 
   }
   auto space = in_whole_um(boundary);
   if (!space) return space;
+  // corners may have moved by a few micrometres; no wall may have come in by that
+  if (!is_simple(space->outline) || !is_clear(space->outline, space->holes, pieces)) return fault(FreeTrouble::tangled);
   space->bridges = bridges_on(plane, *face, bridges);
   space->loose = std::move(loose);
   for (const Extent& extent : dirt)

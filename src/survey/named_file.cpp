@@ -74,8 +74,7 @@ void read_named_file(const Node& node, const FileKind& kind, const AllowedFolder
   node.log->add_from_file(node.pointer, log.in_file_order());
 }
 
-core::Result<std::string> read_whole_file(const fs::path& path) {
-  constexpr std::uintmax_t largest = 16u << 20;
+core::Result<std::string> read_whole_file(const fs::path& path, std::uintmax_t most_mb) {
   const auto refuse = [&](std::string id, std::string title, std::string found,
                           std::string expected) {
     return tl::unexpected(core::Problems{{std::move(id),
@@ -91,14 +90,34 @@ core::Result<std::string> read_whole_file(const fs::path& path) {
     return refuse("E401", "file cannot be read", "no such file", "a file that exists");
   if (!fs::is_regular_file(path, fault))
     return refuse("E401", "file cannot be read", "not a plain file", "a JSON file");
-  if (fs::file_size(path, fault) > largest)
-    return refuse("E117", "file too large", "more than 16 MB", "a file of at most 16 MB");
+  if (fs::file_size(path, fault) > most_mb << 20)
+    return refuse("E117", "file too large", fmt::format("more than {} MB", most_mb),
+                  fmt::format("a file of at most {} MB", most_mb));
   std::ifstream stream(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(stream), {}};
+  std::string text(fs::file_size(path, fault), '\0');
+  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
   if (!stream)
     return refuse("E401", "file cannot be read", "no permission, or a fault of the disk",
                   "a file that can be read");
   return text;
+}
+
+std::optional<NamedBytes> read_named_bytes(const Node& node, const AllowedFolders& allowed, std::uintmax_t most_mb) {
+  const std::optional<std::string> named = read_name(node);
+  if (!named) return {};
+  const fs::path path = (allowed.folder / *named).lexically_normal();
+  if (!allowed_to_read(path, allowed)) {
+    node.problem("E403", "file lies outside the allowed folders",
+                 "a file in the job's folder, a folder given with --root, or the shipped shapes");
+    return {};
+  }
+  auto bytes = read_whole_file(path, most_mb);
+  if (bytes) return NamedBytes{path.generic_string(), std::move(*bytes)};
+  for (const core::Problem& fault : bytes.error())
+    node.log->add(fault.id, node.pointer, fault.title, fmt::format("{}: {}", fault.file, fault.found),
+                  fault.id == "E401" ? "a file that is there and can be read" : fault.expected,
+                  "paths are taken from the folder of the file that names them");
+  return {};
 }
 
 }  // namespace cellstow::survey

@@ -1,6 +1,7 @@
 #pragma once
 /// Parts of a job kept in files of their own, which the job names.
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <optional>
@@ -53,8 +54,17 @@ std::optional<T> read_full_or_file(const Node& node, const FileKind& kind,
   return part;
 }
 
-/// Whole text of a file of at most 16 MB; a problem in plain words when it cannot be had.
+/// Whole text of a file; a problem in plain words when it cannot be had.
 /// @error E401 missing, not a file or unreadable, E117 too large
-core::Result<std::string> read_whole_file(const std::filesystem::path& path);
+core::Result<std::string> read_whole_file(const std::filesystem::path& path, std::uintmax_t most_mb = 16);
+
+struct NamedBytes {
+  std::string file;  ///< as problems name it
+  std::string bytes;
+};
+
+/// A file of another format than JSON that `node`, a text, names.
+/// @error E403 outside the allowed folders, E401, E117
+std::optional<NamedBytes> read_named_bytes(const Node& node, const AllowedFolders& allowed, std::uintmax_t most_mb);
 
 }  // namespace cellstow::survey

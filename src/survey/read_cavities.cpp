@@ -183,13 +183,13 @@ std::optional<std::optional<CellsWanted>> read_cells_wanted(const Node& node) {
   return Wanted(CellsWanted{(*counts)[0], (*counts)[1]});
 }
 
-std::optional<Cavity> read_cavity(const Node& node, const Catalogue& catalogue) {
+std::optional<Cavity> read_cavity(const Node& node, const AllowedFolders& allowed, const Catalogue& catalogue) {
   const auto fields = Fields::of(node, "cavity");
   if (!fields) return {};
   const auto read_one_fixing = [&](const Node& n) { return read_fixing(n, catalogue); };
   Cavity cavity;
   set_needed(*fields, "name", cavity.name, read_name);
-  set_needed(*fields, "sections", cavity.sections, read_sections);
+  set_needed(*fields, "sections", cavity.sections, read_sections, allowed);
   set(*fields, "keep_outs", cavity.keep_outs,
       [](const Node& n) { return read_named<KeepOut>(n, 0, "keep-outs", read_keep_out); });
   set(*fields, "way_in", cavity.way_in,
@@ -205,9 +205,10 @@ std::optional<Cavity> read_cavity(const Node& node, const Catalogue& catalogue) 
 
 }  // namespace
 
-std::optional<std::vector<Cavity>> read_cavities(const Node& node, const Catalogue& catalogue) {
+std::optional<std::vector<Cavity>> read_cavities(const Node& node, const AllowedFolders& allowed,
+                                                 const Catalogue& catalogue) {
   return read_named<Cavity>(node, 1, "cavities",
-                            [&](const Node& n) { return read_cavity(n, catalogue); });
+                            [&](const Node& n) { return read_cavity(n, allowed, catalogue); });
 }
 
 }  // namespace cellstow::survey

@@ -50,7 +50,7 @@ void read_parts(const Fields& fields, const AllowedFolders& allowed, const Catal
   if (auto rules = read_rules(fields.find("rules"), fields.node(), allowed, catalogue))
     job.rules = *rules;
   set(fields, "stock", job.stock, read_stock);
-  set_needed(fields, "cavities", job.cavities, read_cavities, catalogue);
+  set_needed(fields, "cavities", job.cavities, read_cavities, allowed, catalogue);
 }
 
 Job read_tree(const Node& node, const AllowedFolders& allowed, const Catalogue& catalogue) {

@@ -174,7 +174,7 @@ std::optional<std::vector<Section>> read_stations(const Node& node, Between betw
 
 }  // namespace
 
-std::optional<Sections> read_sections(const Node& node) {
+std::optional<Sections> read_sections(const Node& node, const AllowedFolders& allowed) {
   static constexpr Word<Between> between_words[] = {{"common", Between::common},
                                                     {"straight", Between::straight}};
   const auto fields = Fields::of(node, "sections");
@@ -184,7 +184,13 @@ std::optional<Sections> read_sections(const Node& node) {
              [](const Node& n) { return read_choice(n, axis_words); });
   set(*fields, "between", sections.between,
       [](const Node& n) { return read_choice(n, between_words); });
-  set_needed(*fields, "at", sections.at, read_stations, sections.between);
+  if (!fields->find("from_scan"))
+    set_needed(*fields, "at", sections.at, read_stations, sections.between);
+  else if (fields->find("at"))
+    node.log->add("E112", node.pointer, "keys that exclude each other", "\"at\", \"from_scan\"", "one of them",
+                  "a station between two others can be cut from the scan as well");
+  else
+    set(*fields, "from_scan", sections.at, read_scan_sections, sections, allowed);
   return sections;
 }
 
