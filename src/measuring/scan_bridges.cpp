@@ -87,7 +87,7 @@ void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<do
                              std::min(p.t, q.t) - start.t, start.t - std::max(p.t, q.t)});
     if (static_cast<double>(off) > nearest.length_um) continue;
     const PointUm foot = foot_on(p, q, start);
-    const PossibleBridge bridge{distance(start, foot), {start, foot}};
+    const PossibleBridge bridge{distance(start, foot), {std::min(start, foot), std::max(start, foot)}};
     if (bridge.length_um == 0 || std::min(way[a], way[b]) < clearly_longer * bridge.length_um) continue;
     if (bridge.length_um > longest_um || (found && !(bridge < nearest))) continue;
     nearest = bridge;
@@ -114,8 +114,8 @@ PieceGraph graph_of(std::span<const WallPiece> pieces) {
     graph.edges_at[a].push_back(graph.edges.size());
     graph.edges_at[b].push_back(graph.edges.size());
     graph.edges.push_back({a, b});
-    const auto [low, high] = std::minmax(root_of(graph.component, a), root_of(graph.component, b));
-    graph.component[high] = low;
+    const std::size_t root_a = root_of(graph.component, a), root_b = root_of(graph.component, b);
+    graph.component[std::max(root_a, root_b)] = std::min(root_a, root_b);
   }
   for (std::size_t i = 0; i < graph.component.size(); ++i) graph.component[i] = root_of(graph.component, i);
   return graph;

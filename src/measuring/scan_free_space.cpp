@@ -211,7 +211,7 @@ std::vector<Bridge> bridges_on(const Arrangement& plane, Face face, std::span<co
 // ---- what hangs loose is cut out -------------------------------------------
 
 /// Room round a loose edge: far less than any scan sees, far more than the grid needs.
-constexpr Um round_loose_um = 10;
+constexpr Um round_loose_um = 100;
 
 Loop hull_round(const std::vector<Exact>& points) {
   std::vector<PointUm> around;

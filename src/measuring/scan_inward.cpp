@@ -32,7 +32,7 @@ bool chord_is_free(const Loop& loop, std::size_t i, std::size_t j, const std::ve
     if (k == i || k == j || l == i || l == j) {
       // shares an end with the chord: must not lie along it
       const PointUm end = k == i || l == i ? a : b, other_end = end == a ? b : a, far = p == end ? q : p;
-      if (cross(end, other_end, far) == 0 && !doubles_back(far, end, other_end) && far != other_end) return false;
+      if (far != other_end && doubles_back(far, end, other_end)) return false;
       continue;
     }
     if (share_a_point(a, b, p, q)) return false;
@@ -160,7 +160,9 @@ void note_loss(Inward& inward, const FreeSpace& space, const Loop& without_spike
   for (const auto& [a, b] : edges_of(without_spikes)) note_depth(inward, left, a, b);
   for (const Loop& hole : space.holes)
     for (const auto& [a, b] : edges_of(hole)) note_depth(inward, left, a, b);
-  if (inward.deepest_um > 0) inward.deepest_um += sample_every_um / 2 + 2;
+  // less than the grid is nothing
+  if (inward.deepest_um < 1) inward.deepest_um = 0;
+  else inward.deepest_um += sample_every_um / 2 + 2;
 }
 
 Loop from_lowest(Loop loop) {

@@ -88,7 +88,7 @@ Points without(const Points& points, Eigen::Index left_out) {
 
 bool on_a_line(const Points& scan, const Points& car) {
   const KnownDistance length = longest(scan, car);
-  return width_off(car, length) < narrowest * length.in_car_mm || width_off(scan, length) < narrowest * length.in_scan_mm;
+  return width_off(car, length) <= narrowest * length.in_car_mm || width_off(scan, length) <= narrowest * length.in_scan_mm;
 }
 
 /// The one point without which the rest fits best, and fits.

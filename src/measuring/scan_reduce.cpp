@@ -51,17 +51,18 @@ class Reducer {
   }
 
   Loop run(std::size_t corners) {
-    std::size_t count_before = 0;
-    while (count_ > std::max<std::size_t>(corners, 3) && count_ != count_before) {
+    std::size_t count_before = 0;              // of the last pass; a pass that takes nothing is the last
+    do {
       count_before = count_;
       for (std::size_t i = 0; i < at_.size(); ++i)
         if (alive_[i]) propose(i);
-      while (count_ > std::max<std::size_t>(corners, 3) && !steps_.empty()) {
+      while (count_ > 3 && !steps_.empty()) {
         const Step step = steps_.top();
+        if (count_ <= corners && step.lost > 0) break;  // what costs nothing goes in any case
         steps_.pop();
         if (is_current(step) && is_allowed(step)) take(step);
       }
-    }
+    } while (count_ > corners && count_ != count_before);
     return loop();
   }
 

@@ -62,6 +62,7 @@ std::string ScanWords::here() const {
   constexpr std::size_t longest = 60;
   std::string_view line = text_.substr(line_start_, std::min(text_.find('\n', line_start_), text_.size()) - line_start_);
   while (!line.empty() && is_space(line.back())) line.remove_suffix(1);
+  while (!line.empty() && is_space(line.front())) line.remove_prefix(1);
   std::string shown(line.substr(0, longest));
   for (char& c : shown)
     if (static_cast<unsigned char>(c) < 0x20 || static_cast<unsigned char>(c) >= 0x7f) c = '?';

@@ -28,7 +28,7 @@ double length_mm(const scan::Bridge& gap) {
 
 std::string distance_in_words(const scan::KnownDistance& shown, std::span<const scan::KnownPoint> known) {
   return fmt::format("{} to {} is {} mm in the scan and {} mm in the car", known[shown.first].name, known[shown.second].name,
-                     tenths(shown.in_scan_mm), tenths(shown.in_car_mm));
+                     shown.in_scan_mm < 10 ? fmt::format("{:.3g}", shown.in_scan_mm) : tenths(shown.in_scan_mm), tenths(shown.in_car_mm));
 }
 
 std::string names_of(std::span<const scan::KnownPoint> known) {

@@ -61,8 +61,11 @@ TEST_CASE("slice: a drum cut straight has its own corners, its area that of the 
   const int sides = 48;
   const PlacedScan solid = in_car(drum(300, 500, sides));
   const Loop outline = outline_at(solid, Axis::z, 123'456, {0, 0});
-  REQUIRE(outline.size() == sides);
-  for (const PointUm p : outline) CHECK(std::hypot(p.s, p.t) == doctest::Approx(300'000).epsilon(3e-6));
+  CHECK(outline.size() >= sides);              // two triangles a side, their common edge may be a micrometre off its line
+  for (const PointUm p : outline) {
+    CHECK(std::hypot(p.s, p.t) <= 300'002);
+    CHECK(std::hypot(p.s, p.t) >= 300'000 * std::cos(std::numbers::pi / sides) - 2);
+  }
   // n / 2 r^2 sin(2 pi / n)
   const double area = sides / 2.0 * 9e10 * std::sin(2 * std::numbers::pi / sides);
   CHECK(static_cast<double>(cellstow::geometry::doubled_area(outline)) / 2 == doctest::Approx(area).epsilon(1e-5));
@@ -117,11 +120,13 @@ TEST_CASE("slice: a step at the very station is read from the side with lower co
   const auto slices = cut(in_car(stepped), Axis::z, {100'000, 200'000, 300'000});
   CHECK(slices[1].meets_level_face);
   CHECK_FALSE(slices[0].meets_level_face);
-  CHECK(slices[1].pieces == slices[0].pieces);
-  CHECK(slices[1].pieces != slices[2].pieces);
+  const auto width = [](const Slice& s) { return free_space(s.pieces, {0, 0}, {})->outline[0]; };
+  CHECK(width(slices[0]) == PointUm{-200'000, -200'000});
+  CHECK(width(slices[1]) == width(slices[0]));
+  CHECK(width(slices[2]) == PointUm{-100'000, -100'000});
 }
 
 TEST_CASE("slice: stations beyond the scan give nothing") {
   for (const Slice& s : cut(in_car(box({0, 0, 0}, {100, 100, 100})), Axis::z, {-1, 0, 100'001})) CHECK(s.pieces.empty());
-  CHECK(cut(in_car(box({0, 0, 0}, {100, 100, 100})), Axis::z, {100'000})[0].pieces.size() == 8);
+  CHECK(cut(in_car(box({0, 0, 0}, {100, 100, 100})), Axis::z, {100'000})[0].pieces.size() == 4);
 }

@@ -31,7 +31,7 @@ std::string bytes_of(const fs::path& path) {
 }
 
 /// accepted/scan.json with changes to its "from_scan".
-nlohmann::json scan_job(const nlohmann::json& changes) {
+nlohmann::json scan_job(const nlohmann::json& changes = nlohmann::json::object()) {
   auto job = nlohmann::json::parse(bytes_of(tests_folder() / "accepted" / "scan.json"));
   job["cavities"][0]["sections"]["from_scan"].merge_patch(changes);
   return job;
@@ -141,7 +141,7 @@ TEST_CASE("scan: noise, dirt, a slit and a gap are told in the section") {
 }
 
 TEST_CASE("scan: three known points do not show a mirrored scan, and that is said") {
-  auto job = scan_job({});
+  auto job = scan_job();
   job["cavities"][0]["sections"]["from_scan"]["known"].erase(3);
   CHECK(told(sections_of(job)[0],
              "The known points lie in one plane, so they cannot show whether the scan is mirrored: check left against right in the car"));
@@ -153,7 +153,7 @@ TEST_CASE("scan: the same job gives the same sections every time, in whatever or
   std::istringstream lines(text);
   for (std::string line; std::getline(lines, line);) (line.starts_with("f ") ? faces : head).push_back(line);
   std::mt19937 random(6);
-  const auto first = sections_of(scan_job({}));
+  const auto first = sections_of(scan_job());
   for (int round = 0; round < 5; ++round) {
     std::shuffle(faces.begin(), faces.end(), random);
     std::string shuffled;
