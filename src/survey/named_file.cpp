@@ -55,7 +55,7 @@ fs::path named_path(const Node& node, const std::string& name, const AllowedFold
   return (node.log->folder(node.pointer).value_or(allowed.folder) / name).lexically_normal();
 }
 
-std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed) {
+std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed, std::uintmax_t most_mb) {
   const std::optional<std::string> named = read_name(node);
   if (!named) return {};
   const fs::path path = named_path(node, *named, allowed);
@@ -64,7 +64,7 @@ std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders&
                  "a file in the job's folder, a folder given with --root, or the shipped shapes");
     return {};
   }
-  auto text = read_whole_file(path);
+  auto text = read_whole_file(path, most_mb);
   if (text) return NamedText{path, std::move(*text)};
   for (const core::Problem& fault : text.error())
     node.log->add(fault.id, node.pointer, fault.title,
@@ -82,8 +82,7 @@ void read_named_file(const Node& node, const FileKind& kind, const AllowedFolder
   node.log->add_from_file(node.pointer, log.in_file_order());
 }
 
-core::Result<std::string> read_whole_file(const fs::path& path) {
-  constexpr std::uintmax_t largest = 16u << 20;
+core::Result<std::string> read_whole_file(const fs::path& path, std::uintmax_t most_mb) {
   const auto refuse = [&](std::string id, std::string title, std::string found,
                           std::string expected) {
     return tl::unexpected(core::Problems{{std::move(id),
@@ -99,10 +98,12 @@ core::Result<std::string> read_whole_file(const fs::path& path) {
     return refuse("E401", "file cannot be read", "no such file", "a file that exists");
   if (!fs::is_regular_file(path, fault))
     return refuse("E401", "file cannot be read", "not a plain file", "a JSON file");
-  if (fs::file_size(path, fault) > largest)
-    return refuse("E117", "file too large", "more than 16 MB", "a file of at most 16 MB");
+  if (fs::file_size(path, fault) > most_mb << 20)
+    return refuse("E117", "file too large", fmt::format("more than {} MB", most_mb),
+                  fmt::format("a file of at most {} MB", most_mb));
   std::ifstream stream(path, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(stream), {}};
+  std::string text(fs::file_size(path, fault), '\0');
+  stream.read(text.data(), static_cast<std::streamsize>(text.size()));
   if (!stream)
     return refuse("E401", "file cannot be read", "no permission, or a fault of the disk",
                   "a file that can be read");

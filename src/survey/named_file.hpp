@@ -1,6 +1,7 @@
 #pragma once
 /// Parts of a job kept in files of their own, which the job names.
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <optional>
@@ -38,6 +39,9 @@ bool is_reference(const Node& node);
 std::filesystem::path named_path(const Node& node, const std::string& name,
                                  const AllowedFolders& allowed);
 
+/// Of a job and the parts it names; scans are larger.
+inline constexpr std::uintmax_t largest_file_mb = 16;
+
 struct NamedText {
   std::filesystem::path path;
   std::string text;
@@ -45,7 +49,7 @@ struct NamedText {
 
 /// Whole text of the file that `node`, a text, names.
 /// @error E105, E116 the name; E403 outside the allowed folders, E401, E117
-std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed);
+std::optional<NamedText> read_named_text(const Node& node, const AllowedFolders& allowed, std::uintmax_t most_mb = largest_file_mb);
 
 /// Reads the file that `node`, a text, names; its problems name that file.
 /// @error E403 outside the allowed folders, E401, E117, E101, E102, E114, and those of `read`
@@ -66,8 +70,8 @@ std::optional<T> read_full_or_file(const Node& node, const FileKind& kind,
   return part;
 }
 
-/// Whole text of a file of at most 16 MB; a problem in plain words when it cannot be had.
+/// Whole text of a file; a problem in plain words when it cannot be had.
 /// @error E401 missing, not a file or unreadable, E117 too large
-core::Result<std::string> read_whole_file(const std::filesystem::path& path);
+core::Result<std::string> read_whole_file(const std::filesystem::path& path, std::uintmax_t most_mb = largest_file_mb);
 
 }  // namespace cellstow::survey

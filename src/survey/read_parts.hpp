@@ -24,6 +24,9 @@ std::optional<DrawingRules> read_drawings(const Node& node);
 std::optional<std::vector<Cavity>> read_cavities(const Node& node, const AllowedFolders& allowed,
                                                  const Catalogue& catalogue);
 std::optional<Sections> read_sections(const Node& node, const AllowedFolders& allowed);
+/// Sections cut out of a scan, by rising station. @error E112, E207, E240 to E249
+std::optional<std::vector<Section>> read_scan_sections(const Node& node, const Sections& sections,
+                                                       const AllowedFolders& allowed);
 
 /// False when the file is plainly of another format: its keys would only be called unknown one by
 /// one.

@@ -266,16 +266,21 @@ std::optional<std::vector<Section>> read_layers(const Node& node, const Sections
   return in_order(std::move(read), sections.between);
 }
 
-/// A list of sections, or one drawing with a layer for each. @error E104 neither, E112 both
+/// A list of sections, one drawing with a layer for each, or a scan cut at stations. @error E104 none, E112 more than one
 void read_at(const Fields& fields, Sections& sections, const Reading& how) {
-  const auto list = fields.find("at"), drawing = fields.find("from_drawing");
+  std::string given;
+  std::size_t count = 0;
+  for (const std::string_view key : {"at", "from_drawing", "from_scan"})
+    if (fields.find(key)) given += fmt::format("{}\"{}\"", count++ == 0 ? "" : ", ", key);
   const Node& node = fields.node();
-  if (!list && !drawing) fields.need("at");
-  if (list && drawing)
-    node.log->add("E112", node.pointer, "keys that exclude each other", "\"at\", \"from_drawing\"", "one of them",
-                  "a section of the list may come from a drawing: \"drawing\"");
-  if (list) set(fields, "at", sections.at, read_stations, sections, how);
-  if (drawing && !list) set(fields, "from_drawing", sections.at, read_layers, sections, how);
+  if (count == 0) fields.need("at");
+  if (count > 1)
+    node.log->add("E112", node.pointer, "keys that exclude each other", given, "one of them",
+                  "a section of the list may come from a drawing: \"drawing\"; a scan can be cut at every station");
+  if (count != 1) return;
+  set(fields, "at", sections.at, read_stations, sections, how);
+  set(fields, "from_drawing", sections.at, read_layers, sections, how);
+  set(fields, "from_scan", sections.at, read_scan_sections, sections, *how.allowed);
 }
 
 }  // namespace
