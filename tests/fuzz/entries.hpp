@@ -12,12 +12,15 @@ void job(std::string_view bytes);
 void drawing(std::string_view bytes);
 /// A list of corners, read for a plane across each axis.
 void list(std::string_view bytes);
+/// A scan, its first byte telling as which kind of file the rest is read: refused in words, or placed, cut and simplified without a wall inside
+/// what is called free.
+void scan(std::string_view bytes);
 
 struct Entry {
   std::string_view name;  ///< of the target and of its folder under seeds/
   void (*run)(std::string_view);
 };
 
-inline constexpr Entry entries[] = {{"job", job}, {"drawing", drawing}, {"list", list}};
+inline constexpr Entry entries[] = {{"job", job}, {"drawing", drawing}, {"list", list}, {"scan", scan}};
 
 }  // namespace cellstow::fuzz
