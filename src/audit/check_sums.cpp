@@ -109,6 +109,9 @@ bool close(double use, double wanted) { return std::abs(use - wanted) <= use_rou
 std::string told_wrong(const CheckLine& line) {
   const bool at_most_fits = !line.use || close(*line.use, share_of(line.value, line.limit));
   const bool at_least_fits = !line.use || close(*line.use, share_of(line.limit, line.value));
+  // Of a number of things that falls short a ratio would be endless at none: any use above 1 says the same.
+  const bool whole = line.value == std::floor(line.value) && line.limit == std::floor(line.limit);
+  if (whole && !line.ok && line.value < line.limit && line.use && *line.use > 1) return {};
   if (!at_most_fits && !at_least_fits) {
     return fmt::format("use {:.3f} fits neither {:.3f} over {:.3f} nor the other way round", *line.use, line.value, line.limit);
   }
