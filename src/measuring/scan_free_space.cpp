@@ -11,7 +11,6 @@
 #include <map>
 #include <optional>
 #include <set>
-#include <unordered_map>
 #include <variant>
 
 #include "cellstow/geometry/segment.hpp"
@@ -128,7 +127,7 @@ bool hangs_in(Halfedge edge) { return edge->face() == edge->twin()->face(); }
 std::vector<Ring> rings_of(Arrangement::Ccb_halfedge_const_circulator start) {
   std::vector<Ring> rings;
   std::vector<Halfedge> way;
-  std::unordered_map<const void*, std::size_t> passed;
+  std::map<const void*, std::size_t> passed;
   const auto close = [&](std::size_t from) {
     Ring ring;
     for (std::size_t i = from; i < way.size(); ++i) {

@@ -106,7 +106,7 @@ Drawing sheet_drawing(const survey::Stock& stock, const Parts& parts, const Shee
   board.drawing.width = page_width;
   board.origin = {(page_width - length / board.scale) / 2, 12 + width / board.scale};
   board.say({edge, 5}, mm_text(stock.sheet_length) + " x " + mm_text(stock.sheet_width) + " mm, " + percent(sheet.filled) +
-                           " of it filled; laid by the rectangles round the parts, either way round: mind the grain");
+                           " of it filled; laid by rectangles, either way round: mind the grain");
   board.stroke({board.at(0, 0), board.at(length, 0), board.at(length, width), board.at(0, width)}, Pen::frame);
   std::vector<std::string> marks;
   for (const fabrication::LaidPiece& piece : sheet.pieces) {

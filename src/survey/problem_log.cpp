@@ -10,7 +10,8 @@ Origin origin_of(const Origins& origins, const std::string& pointer) {
     if (const auto found = origins.find(above); found != origins.end())
       return {found->second.file, found->second.pointer + pointer.substr(above.size())};
     if (above.empty()) return {0, pointer};
-    above.erase(above.rfind('/'));
+    const std::size_t last = above.rfind('/');
+    above.erase(last == std::string::npos ? 0 : last);  // places in lists are no pointers
   }
 }
 
