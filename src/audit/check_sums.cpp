@@ -109,9 +109,8 @@ bool close(double use, double wanted) { return std::abs(use - wanted) <= use_rou
 std::string told_wrong(const CheckLine& line) {
   const bool at_most_fits = !line.use || close(*line.use, share_of(line.value, line.limit));
   const bool at_least_fits = !line.use || close(*line.use, share_of(line.limit, line.value));
-  // Of a number of things that falls short a ratio would be endless at none: any use above 1 says the same.
-  const bool whole = line.value == std::floor(line.value) && line.limit == std::floor(line.limit);
-  if (whole && !line.ok && line.value < line.limit && line.use && *line.use > 1) return {};
+  // Of a number of things that falls short a ratio would be endless at none: 1 and the share that is missing stands for it.
+  if (!line.ok && line.limit > 0 && line.value < line.limit && line.use && close(*line.use, 1 + (line.limit - line.value) / line.limit)) return {};
   if (!at_most_fits && !at_least_fits) {
     return fmt::format("use {:.3f} fits neither {:.3f} over {:.3f} nor the other way round", *line.use, line.value, line.limit);
   }

@@ -15,7 +15,6 @@ namespace {
 constexpr double most_ways = 2'000;
 /// Builders' reports for small older cars; used when the job gives no consumption.
 constexpr Band usual_wh_per_km{155, 190};
-constexpr Band usable_share{0.80, 0.85};  ///< as in wiring/string_window.cpp; common practice for LFP, no source
 
 struct Count { int series, parallel; };
 
@@ -45,9 +44,9 @@ std::vector<Count> counts_of(const survey::Job& job, const survey::Cell& cell, i
 std::optional<Band> range_of(const survey::Job& job, double kwh) {
   if (job.string && job.string->consumption) {
     const double wh_per_km = job.string->consumption->value();
-    return Band{kwh * 1000 * usable_share.low / wh_per_km, kwh * 1000 * usable_share.high / wh_per_km};
+    return Band{kwh * 1000 * wiring::usable_low / wh_per_km, kwh * 1000 * wiring::usable_high / wh_per_km};
   }
-  return Band{kwh * 1000 * usable_share.low / usual_wh_per_km.high, kwh * 1000 * usable_share.high / usual_wh_per_km.low};
+  return Band{kwh * 1000 * wiring::usable_low / usual_wh_per_km.high, kwh * 1000 * wiring::usable_high / usual_wh_per_km.low};
 }
 
 struct Weighed {

@@ -69,7 +69,7 @@ RoughFormat format_of(const RoughInput& input, const RoughRules& rules, const Ba
 }  // namespace
 
 RoughRules::RoughRules()
-    : usable{"usable", "share of the energy in the cells that driving may take", {0.80, 0.85}, "of the nominal energy",
+    : usable{"usable", "share of the energy in the cells that driving may take", {wiring::usable_low, wiring::usable_high}, "of the nominal energy",
              "builders' reports and common practice for LFP"},
       consumption_scatter{"consumption-scatter", "give or take of the Wh/km given", {0.10, 0.10}, "of it",
                           "half the spread of builders' reports for small older cars, 155 to 190 Wh/km"},

@@ -116,15 +116,11 @@ std::vector<balance::Lump> movable(const survey::Car& car, const std::vector<bal
   return things;
 }
 
-balance::Lump lump_of(const box::Box& box) {
-  return {"box " + box.mark, box.mass_full, box.centre_of_gravity.x.mm(), box.centre_of_gravity.y.mm(), box.centre_of_gravity.z.mm()};
-}
-
 /// As planned where it holds boxes; else as it would be filled.
 Offer offer_in_plan(const survey::Job& job, std::size_t i, const plan::CavityPlan& planned) {
   const survey::Cavity& cavity = job.cavities[i];
-  std::vector<box::Box> boxes;
-  for (const plan::BoxPlan& box : planned.boxes) boxes.push_back(box.box);
+  std::vector<balance::Lump> boxes;
+  for (const plan::BoxPlan& box : planned.boxes) boxes.push_back(plan::lump_of(box.box));
   Offer offer;
   if (!boxes.empty()) {
     offer = offer_of(boxes, planned.packing.cells);
@@ -134,7 +130,7 @@ Offer offer_in_plan(const survey::Job& job, std::size_t i, const plan::CavityPla
     options.step_budget = little_work;
     options.mixed_budget = options.heading_budget = 0;
     const packing::CavityPacking packing = packing::pack_cavity(cavity, job.cell, job.rules, options);
-    for (const packing::BoxLayout& layout : packing.boxes) boxes.push_back(box::build_box(layout, cavity, job.cell, job.rules, planned.mark, static_cast<int>(boxes.size()) + 1));
+    for (const packing::BoxLayout& layout : packing.boxes) boxes.push_back(plan::lump_of(box::build_box(layout, cavity, job.cell, job.rules, planned.mark, static_cast<int>(boxes.size()) + 1)));
     offer = offer_of(boxes, packing.cells);
   }
   offer.most = offer.kg_per_cell > 0 ? planned.most_cells : 0;
@@ -210,7 +206,7 @@ std::optional<SplitStudy> study_splits(const survey::Job& job, const plan::Plan&
   for (std::size_t i = 0; i < plan.cavities.size(); ++i) {
     input.offers.push_back(offer_in_plan(job, i, plan.cavities[i]));
     input.chosen.push_back(plan.cavities[i].packing.cells);
-    for (const plan::BoxPlan& box : plan.cavities[i].boxes) input.boxes.push_back(lump_of(box.box));
+    for (const plan::BoxPlan& box : plan.cavities[i].boxes) input.boxes.push_back(plan::lump_of(box.box));
   }
   return study(job, input, reach_of(plan), limits);
 }

@@ -4,9 +4,9 @@
 #include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
-#include <thread>
 
 #include "cellstow/choosing/choose.hpp"
+#include "cellstow/core/side_by_side.hpp"
 #include "cellstow/report/choice.hpp"
 #include "cellstow/report/write.hpp"
 #include "cellstow/survey/change_limits.hpp"
@@ -81,7 +81,7 @@ int run_choose(const ChooseArguments& arguments) {
   options.most_parallel = arguments.most_parallel;
   options.each_stance = arguments.each_stance;
   choosing::Running running;
-  running.cores = arguments.cores > 0 ? arguments.cores : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+  running.cores = arguments.cores > 0 ? arguments.cores : static_cast<int>(core::all_cores());
   running.store = store ? &*store : nullptr;
   running.tell = SlowProgress(arguments.quiet);
   running.stop = &stop_asked;

@@ -75,8 +75,7 @@ core::Result<std::monostate> write_common(const report::Compared& first, const r
     problems.push_back({"E255", options.other, "", "no common cavity", why, "cavities of one name that share space, measured across one axis, with \"between\": \"common\"",
                         "two short jobs based on these can say so; what lies only between sections is then left out"});
   if (!problems.empty()) return tl::unexpected(problems);
-  const fs::path file = options.common;
-  auto written = report::write_files(file.has_parent_path() ? file.parent_path() : ".", {{file.filename().string(), report::job_to_json(common.job).dump(2) + "\n"}});
+  auto written = report::write_file(options.common, report::job_to_json(common.job).dump(2) + "\n");
   if (written && !options.quiet)
     for (const std::string& remark : common.remarks) fmt::print(stderr, "{}\n", remark);
   return written;

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <memory>
 
-#include "cellstow/report/measuring_sheet.hpp"
+#include "cellstow/report/write.hpp"
 #include "command.hpp"
 
 namespace cellstow::cli {

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <numbers>
 
@@ -13,12 +12,6 @@ namespace cellstow::fabrication {
 namespace {
 
 constexpr double corner_mm = 8;
-
-bool is_fuse(const packing::PlacedFitting& fitting) {
-  std::string name = fitting.name;
-  std::transform(name.begin(), name.end(), name.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return name.find("fuse") != std::string::npos;
-}
 
 /// Clockwise, with round corners.
 Path opening_path(FlatPoint low, FlatPoint high) {
@@ -31,17 +24,12 @@ double from_rectangle(const Hatch& hatch, FlatPoint p) {
   return std::hypot(std::max({hatch.low.a - p.a, 0.0, p.a - hatch.high.a}), std::max({hatch.low.b - p.b, 0.0, p.b - hatch.high.b}));
 }
 
-double from_side(FlatPoint p, const Side& side) {
-  const double pa = p.a - side.from.a, pb = p.b - side.from.b, t = std::clamp(pa * side.along.a + pb * side.along.b, 0.0, side.length);
-  return std::hypot(pa - t * side.along.a, pb - t * side.along.b);
-}
-
 /// Sheet all round the opening: to the walls' inner faces, and to the lid's screws less what they need for themselves.
 double room_round(const Shape& shape, const Hatch& hatch, const std::vector<FlatPoint>& screws) {
   double least = 1e9;
   for (const Side& side : shape.sides) {
     for (const FlatPoint corner : {hatch.low, hatch.high, FlatPoint{hatch.low.a, hatch.high.b}, FlatPoint{hatch.high.a, hatch.low.b}}) {
-      least = std::min(least, from_side(corner, side) - shape.wall);
+      least = std::min(least, distance_to(corner, side) - shape.wall);
     }
     least = std::min(least, from_rectangle(hatch, side.from) - shape.wall);
   }
@@ -67,7 +55,7 @@ void add_studs(Hatch& hatch) {
 std::optional<Hatch> find_hatch(const Shape& shape, const packing::BoxLayout& layout, const std::vector<FlatPoint>& screws, SheetWork& work) {
   if (!shape.rules->fuse_hatch) return std::nullopt;
   const auto fuse = std::find_if(layout.fittings.begin(), layout.fittings.end(),
-                                 [](const packing::PlacedFitting& f) { return is_fuse(f) && f.place != survey::FittingPlace::wall; });
+                                 [](const packing::PlacedFitting& f) { return packing::is_fuse(f) && f.place != survey::FittingPlace::wall; });
   if (fuse == layout.fittings.end()) {
     work.notes.push_back("no fuse hatch: there is no fuse in this box");
     return std::nullopt;

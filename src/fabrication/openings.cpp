@@ -10,12 +10,6 @@ namespace {
 
 constexpr double on_grid_mm = 0.002;
 
-double distance_to(FlatPoint p, const Side& side) {
-  const double pa = p.a - side.from.a, pb = p.b - side.from.b;
-  const double t = std::clamp(pa * side.along.a + pb * side.along.b, 0.0, side.length);
-  return std::hypot(pa - t * side.along.a, pb - t * side.along.b);
-}
-
 /// Near the body's first corner, which is the lowest and so an outside one.
 std::optional<FlatPoint> drain_place(const Shape& shape) {
   const Side &first = shape.sides.front(), &last = shape.sides.back();

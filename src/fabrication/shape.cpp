@@ -75,6 +75,12 @@ Shape shape_of(const box::Box& box, const survey::Rules& rules, const std::strin
   return shape;
 }
 
+double distance_to(FlatPoint p, const Side& side) {
+  const double pa = p.a - side.from.a, pb = p.b - side.from.b;
+  const double t = std::clamp(pa * side.along.a + pb * side.along.b, 0.0, side.length);
+  return std::hypot(pa - t * side.along.a, pb - t * side.along.b);
+}
+
 Space at_height(FlatPoint plan, double z) { return {plan.a, plan.b, z}; }
 
 SheetPart new_part(const Shape& shape, const std::string& mark, std::string name, PartKind kind, double thickness) {

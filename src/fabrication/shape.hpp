@@ -50,6 +50,9 @@ struct Shape {
 
 Shape shape_of(const box::Box& box, const survey::Rules& rules, const std::string& revision);
 
+/// From a point of the plan to the nearest point of a side's outer face.
+double distance_to(FlatPoint p, const Side& side);
+
 /// Point of the plan as u, v, z.
 Space at_height(FlatPoint plan, double z);
 

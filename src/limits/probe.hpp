@@ -1,13 +1,10 @@
 #pragma once
 /// Packing asked again with one thing changed. Internal to limits.
 
-#include <algorithm>
-#include <atomic>
-#include <future>
 #include <optional>
-#include <thread>
 #include <vector>
 
+#include "cellstow/core/side_by_side.hpp"
 #include "cellstow/limits/limits.hpp"
 
 namespace cellstow::limits {
@@ -42,21 +39,5 @@ std::optional<Length> floor_of(const packing::CavityPacking& packing);
 /// of which the first does not and the second does; `hints` (um) are tried first. Adds its work to `work`.
 Length least_amount(const Prober& prober, const Change& change, int more, Length fails, Length does,
                     Length floor, bool follows, const std::vector<core::Um>& hints, Answer& work);
-
-/// Results of `work(i)` for i < count, in order, on as many threads as the machine has cores.
-template <class Work>
-auto side_by_side(std::size_t count, Work work) {
-  std::vector<decltype(work(std::size_t{}))> results(count);
-  std::atomic<std::size_t> next{0};
-  const auto take = [&] {
-    for (std::size_t i = next++; i < count; i = next++) results[i] = work(i);
-  };
-  const std::size_t cores = std::max(1U, std::thread::hardware_concurrency());
-  std::vector<std::future<void>> others;
-  for (std::size_t k = 1; k < std::min(cores, count); ++k) others.push_back(std::async(std::launch::async, take));
-  take();
-  for (std::future<void>& other : others) other.get();
-  return results;
-}
 
 }  // namespace cellstow::limits

@@ -141,7 +141,7 @@ void Search::gather() {
 void Search::look(const Indices& which, const std::optional<Length>& floor, double share) {
   for (std::size_t from = 0; from < which.size() && work_left(share); from += batch) {
     const std::size_t to = std::min(from + batch, which.size());
-    const auto answers = side_by_side(to - from, [&](std::size_t i) {
+    const auto answers = core::side_by_side(to - from, [&](std::size_t i) {
       const Case& c = cases_[which[from + i]];
       return prober_.most(c.change.apply(prober_.as_is, c.tried), floor);
     });
@@ -206,7 +206,7 @@ void Search::best_move(std::vector<Change> moves) {
   for (const Try& t : tries) {
     if (!work_left(keep_outs_share)) break;
     ++tried;
-    const auto answers = side_by_side(moves.size(), [&](std::size_t i) {
+    const auto answers = core::side_by_side(moves.size(), [&](std::size_t i) {
       return prober_.most(moves[i].apply(prober_.as_is, t.by), t.floor);
     });
     std::size_t best = 0;
@@ -262,7 +262,7 @@ void Search::closer(const Indices& which) {
       }
       return;
     }
-    const auto found = side_by_side(to - from, [&](std::size_t i) { return look_closer(cases_[which[from + i]]); });
+    const auto found = core::side_by_side(to - from, [&](std::size_t i) { return look_closer(cases_[which[from + i]]); });
     for (std::size_t i = from; i < to; ++i) {
       count(found[i - from].work);
       Limit& limit = cases_[which[i]].limit;
@@ -312,7 +312,7 @@ void Search::fitting_places() {
     }
   }
   if (!work_left(keep_outs_share)) return;
-  const auto found = side_by_side(places.size(), [&](std::size_t i) {
+  const auto found = core::side_by_side(places.size(), [&](std::size_t i) {
     Prober other = prober_;
     other.cells = 0;
     auto& fittings = other.as_is.cavity.fittings;

@@ -21,11 +21,6 @@ using balance::Lump;
 constexpr int most_rounds = 3;
 constexpr std::size_t most_splits_told = 12;
 
-Lump lump_of(const box::Box& box) {
-  return {"box " + box.mark, box.mass_full, box.centre_of_gravity.x.mm(),
-          box.centre_of_gravity.y.mm(), box.centre_of_gravity.z.mm()};
-}
-
 std::vector<Lump> lumps_of(const std::vector<CavityPlan>& cavities) {
   std::vector<Lump> lumps;
   for (const CavityPlan& cavity : cavities) {
@@ -43,25 +38,11 @@ std::optional<double> front_share_as_driven(const survey::Job& job, const std::v
   return std::nullopt;
 }
 
-Offer offer_of(const survey::Cavity& cavity, const CavityPlan& plan) {
-  Offer offer;
-  offer.most = plan.packing.cells;
+Offer offer_in(const survey::Cavity& cavity, const CavityPlan& plan) {
+  std::vector<Lump> boxes;
+  for (const BoxPlan& box : plan.boxes) boxes.push_back(lump_of(box.box));
+  Offer offer = offer_of(boxes, plan.packing.cells);
   offer.least = cavity.cells_wanted ? std::min(cavity.cells_wanted->min, offer.most) : 0;
-  offer.boxes = static_cast<int>(plan.boxes.size());
-  double kg = 0, x = 0, y = 0, z = 0;
-  for (const BoxPlan& box : plan.boxes) {
-    const Lump lump = lump_of(box.box);
-    kg += lump.mass.value();
-    x += lump.mass.value() * lump.x_mm;
-    y += lump.mass.value() * lump.y_mm;
-    z += lump.mass.value() * lump.z_mm;
-  }
-  if (kg > 0 && offer.most > 0) {
-    offer.kg_per_cell = kg / offer.most;
-    offer.x_mm = x / kg;
-    offer.y_mm = y / kg;
-    offer.z_mm = z / kg;
-  }
   return offer;
 }
 
@@ -123,7 +104,7 @@ class SharedPacking {
 void share_string(const survey::Job& job, int cells, SharedPacking& packing, Plan& plan) {
   std::vector<Offer> offers;
   for (std::size_t i = 0; i < job.cavities.size(); ++i) {
-    offers.push_back(offer_of(job.cavities[i], packing.fullest()[i]));
+    offers.push_back(offer_in(job.cavities[i], packing.fullest()[i]));
   }
   const auto target = job.car ? job.car->front_share_target : std::nullopt;
   plan.splits = rank_splits(offers, cells, job.string->parallel, target, [&](const std::vector<Lump>& lumps) {

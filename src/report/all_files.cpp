@@ -1,10 +1,8 @@
 #include <algorithm>
-#include <atomic>
 #include <functional>
-#include <future>
 #include <nlohmann/json.hpp>
-#include <thread>
 
+#include "cellstow/core/side_by_side.hpp"
 #include "cellstow/fabrication/cut_check.hpp"
 #include "cellstow/fabrication/holding_parts.hpp"
 #include "cellstow/report/write.hpp"
@@ -53,8 +51,8 @@ void add_drawings(Files& files, const survey::Job& job, const plan::Plan& plan) 
 void add_cut_files(Files& files, const survey::Job& job, const plan::Plan& plan) {
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const fabrication::SheetPart& whole : cut_from_sheet(box)) {
-        const fabrication::SheetPart part = fabrication::drilled_later(whole);
+      for (const fabrication::SheetPart* whole : cut_from_sheet(box)) {
+        const fabrication::SheetPart part = fabrication::drilled_later(*whole);
         if (fabrication::cut_faults(part).empty()) add(files, "cut/", dxf_name(part), to_dxf(part, job.rules.cut_files));
       }
     }
@@ -104,20 +102,6 @@ std::vector<std::function<Files()>> slow_work(const survey::Job& job, const plan
   return work;
 }
 
-/// All of it, side by side; results in the order of the work, so that names come out alike on one core and on many.
-std::vector<Files> done(const std::vector<std::function<Files()>>& work) {
-  std::vector<Files> results(work.size());
-  std::atomic<std::size_t> next{0};
-  const auto run = [&] {
-    for (std::size_t i = next++; i < work.size(); i = next++) results[i] = work[i]();
-  };
-  std::vector<std::future<void>> others;
-  for (unsigned i = 1; i < std::max(1u, std::thread::hardware_concurrency()); ++i) others.push_back(std::async(std::launch::async, run));
-  run();
-  for (std::future<void>& other : others) other.get();
-  return results;
-}
-
 }  // namespace
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
@@ -132,7 +116,8 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
   add_lists(files, job, plan);
   add_bench(files, job, plan);
   const std::vector<DrawingSet> drawings = workshop_drawings(job, plan), patterns = mock_ups(job, plan);
-  for (Files& some : done(slow_work(job, plan, drawings, patterns))) {
+  const std::vector<std::function<Files()>> work = slow_work(job, plan, drawings, patterns);
+  for (Files& some : core::side_by_side(work.size(), [&](std::size_t i) { return work[i](); })) {
     for (auto& [path, bytes] : some) add(files, "", path, std::move(bytes));
   }
   std::string list = std::string(file_list_name) + "\n";

@@ -336,7 +336,7 @@ Json box_to_json(const plan::BoxPlan& plan) {
           {"construction", to_text(plan.sheet.construction)},
           {"construction_why", plan.sheet.why},
           {"lid", to_text(plan.sheet.lid)},
-          {"panels", each(cut_from_sheet(plan), panel_to_json)},
+          {"panels", each(cut_from_sheet(plan), [](const fabrication::SheetPart* part) { return panel_to_json(*part); })},
           {"bought", each(plan.sheet.loose, bought_to_json)},
           {"straps", straps_of(plan.straps)},
           {"hold_downs", hold_downs_of(plan.hold_downs)},

@@ -75,4 +75,27 @@ void Chart::cross(Spot spot, double half, Pen pen) {
   }
 }
 
+ChartKey::ChartKey(Chart& chart, double gap) : chart_(chart), gap_(gap), at_{chart.field().left, chart.field().bottom + 14.5} {}
+
+void ChartKey::say(const std::string& word) {
+  constexpr double size = 2.7, beside = 2.4;
+  chart_.drawing_.items.emplace_back(Label{{at_.x + beside, at_.y}, word, size, Anchor::start, false, false});
+  at_.x += beside + text_width(word, size, false) + gap_;
+}
+
+void ChartKey::dot(double radius, Fill fill, Pen pen, const std::string& word) {
+  chart_.dot(at_, radius, fill, pen);
+  say(word);
+}
+
+void ChartKey::cross(Pen pen, const std::string& word) {
+  chart_.cross(at_, 1, pen);
+  say(word);
+}
+
+void ChartKey::band(Fill fill, const std::string& word) {
+  chart_.drawing_.items.emplace_back(Stroke{corners({at_.x - 1.5, at_.y - 1.2, at_.x + 1.5, at_.y + 1.2}), true, Pen::dimension, fill});
+  say(word);
+}
+
 }  // namespace cellstow::report

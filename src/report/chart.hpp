@@ -32,9 +32,26 @@ class Chart {
   void cross(Spot spot, double half, Pen pen);
 
  private:
+  friend class ChartKey;
   Drawing& drawing_;
   Axis x_, y_;
   Patch field_;
+};
+
+/// What the marks of a chart stand for, in a line under it.
+class ChartKey {
+ public:
+  /// @param gap  between one word and the next mark, mm
+  ChartKey(Chart& chart, double gap);
+  void dot(double radius, Fill fill, Pen pen, const std::string& word);
+  void cross(Pen pen, const std::string& word);
+  void band(Fill fill, const std::string& word);
+
+ private:
+  void say(const std::string& word);
+  Chart& chart_;
+  double gap_;
+  Spot at_;
 };
 
 }  // namespace cellstow::report

@@ -14,23 +14,12 @@ using choosing::Standing;
 
 struct Dot { double x, y; std::size_t number; Standing standing; bool breaks; };
 
-void draw_key(Drawing& drawing, const Chart& chart, bool target) {
-  const double y = chart.field().bottom + 14.5;
-  double x = chart.field().left;
-  const auto word = [&](const std::string& text) {
-    drawing.items.emplace_back(Label{{x + 2.4, y}, text, 2.7, Anchor::start, false, false});
-    x += 2.4 + text_width(text, 2.7, false) + 4;
-  };
-  drawing.items.emplace_back(Ring{{x, y}, 1.4, Pen::wall, Fill::ink});
-  word("best, with its number in the table");
-  drawing.items.emplace_back(Ring{{x, y}, 0.9, Pen::leader, Fill::paper});
-  word("beaten");
-  drawing.items.emplace_back(Stroke{{{x - 1, y - 1}, {x + 1, y + 1}}, false, Pen::leader, Fill::none});
-  drawing.items.emplace_back(Stroke{{{x - 1, y + 1}, {x + 1, y - 1}}, false, Pen::leader, Fill::none});
-  word("goes past a limit");
-  if (!target) return;
-  drawing.items.emplace_back(Stroke{corners({x - 1.5, y - 1.2, x + 1.5, y + 1.2}), true, Pen::dimension, Fill::window});
-  word("front share wanted");
+void draw_key(Chart& chart, bool target) {
+  ChartKey key(chart, 4);
+  key.dot(1.4, Fill::ink, Pen::wall, "best, with its number in the table");
+  key.dot(0.9, Fill::paper, Pen::leader, "beaten");
+  key.cross(Pen::leader, "goes past a limit");
+  if (target) key.band(Fill::window, "front share wanted");
 }
 
 void draw_dots(Drawing& drawing, Chart& chart, const std::vector<Dot>& dots) {
@@ -67,7 +56,7 @@ Drawing picture(const std::string& name, const std::string& title, const std::st
   Chart chart(out, axis_for("energy in the cells, kWh", xs, 9), axis_for(y_label, ys, 6), 80);
   if (target) chart.band(100 * target->min, 100 * target->max, Fill::window);
   draw_dots(out, chart, dots);
-  draw_key(out, chart, target.has_value());
+  draw_key(chart, target.has_value());
   return out;
 }
 

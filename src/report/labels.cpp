@@ -45,8 +45,8 @@ std::string part_label(const std::string& mark, const std::string& name, const s
 
 std::string part_labels(const plan::BoxPlan& box) {
   std::string out;
-  for (const fabrication::SheetPart& part : cut_from_sheet(box)) {
-    for (int i = 1; i <= part.quantity; ++i) out += part_label(part.mark, part.name, part.material + ", " + number(part.thickness) + " mm, rev " + part.revision, i, part.quantity);
+  for (const fabrication::SheetPart* part : cut_from_sheet(box)) {
+    for (int i = 1; i <= part->quantity; ++i) out += part_label(part->mark, part->name, part->material + ", " + number(part->thickness) + " mm, rev " + part->revision, i, part->quantity);
   }
   for (const restraint::Strap& strap : box.straps.straps) {
     for (int i = 1; i <= strap.quantity; ++i) {

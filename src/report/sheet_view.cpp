@@ -20,12 +20,12 @@ int scale_for(double sheet_mm) {
   return static_cast<int>(std::ceil(sheet_mm / (page_width - 2 * edge)));
 }
 
-using Parts = std::multimap<std::string, fabrication::SheetPart>;
+using Parts = std::multimap<std::string, const fabrication::SheetPart*>;
 
 Parts parts_by_mark(const plan::Plan& plan) {
   Parts parts;
   for (const plan::BoxPlan* box : boxes_of(plan)) {
-    for (fabrication::SheetPart& part : cut_from_sheet(*box)) parts.emplace(part.mark, std::move(part));
+    for (const fabrication::SheetPart* part : cut_from_sheet(*box)) parts.emplace(part->mark, part);
   }
   return parts;
 }
@@ -36,11 +36,11 @@ bool near(double a, double b) { return std::abs(a - b) < 0.01; }
 const fabrication::SheetPart* part_of(const Parts& parts, const fabrication::LaidPiece& piece) {
   const auto [first, last] = parts.equal_range(piece.mark);
   const auto found = std::find_if(first, last, [&](const auto& entry) {
-    const fabrication::FlatExtent size = fabrication::extent_of(entry.second.flat.outline);
+    const fabrication::FlatExtent size = fabrication::extent_of(entry.second->flat.outline);
     const double a = piece.length.mm(), b = piece.width.mm();
     return (near(size.width(), a) && near(size.height(), b)) || (near(size.width(), b) && near(size.height(), a));
   });
-  return found == last ? nullptr : &found->second;
+  return found == last ? nullptr : found->second;
 }
 
 /// One stock sheet being drawn: its lower left corner on paper, and its scale.

@@ -20,23 +20,12 @@ std::size_t first_that_differs(const choosing::SplitStudy& study) {
   return 0;
 }
 
-void draw_key(Drawing& drawing, const Chart& chart, bool target) {
-  const double y = chart.field().bottom + 14.5;
-  double x = chart.field().left;
-  const auto word = [&](const std::string& text) {
-    drawing.items.emplace_back(Label{{x + 2.4, y}, text, 2.7, Anchor::start, false, false});
-    x += 2.4 + text_width(text, 2.7, false) + 5;
-  };
-  drawing.items.emplace_back(Ring{{x, y}, 1.5, Pen::wall, Fill::ink});
-  word("as planned");
-  drawing.items.emplace_back(Ring{{x, y}, 1.1, Pen::inner, Fill::paper});
-  word("another way");
-  drawing.items.emplace_back(Stroke{{{x - 1, y - 1}, {x + 1, y + 1}}, false, Pen::inner, Fill::none});
-  drawing.items.emplace_back(Stroke{{{x - 1, y + 1}, {x + 1, y - 1}}, false, Pen::inner, Fill::none});
-  word("an axle over its limit");
-  if (!target) return;
-  drawing.items.emplace_back(Stroke{corners({x - 1.5, y - 1.2, x + 1.5, y + 1.2}), true, Pen::dimension, Fill::window});
-  word("front share wanted");
+void draw_key(Chart& chart, bool target) {
+  ChartKey key(chart, 5);
+  key.dot(1.5, Fill::ink, Pen::wall, "as planned");
+  key.dot(1.1, Fill::paper, Pen::inner, "another way");
+  key.cross(Pen::inner, "an axle over its limit");
+  if (target) key.band(Fill::window, "front share wanted");
 }
 
 }  // namespace
@@ -68,7 +57,7 @@ std::optional<Drawing> split_drawing(const choosing::SplitStudy& study) {
     chart.dot(spot, 1.5, Fill::ink, Pen::wall);
     if (!row.within_limits) chart.cross(spot, 2.2, Pen::wall);
   }
-  draw_key(out, chart, study.target.has_value());
+  draw_key(chart, study.target.has_value());
   return out;
 }
 

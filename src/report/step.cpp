@@ -167,9 +167,6 @@ std::optional<gp_Trsf> move_between(const fabrication::FoldedSolid& from, const 
   return same ? std::optional(move) : std::nullopt;
 }
 
-/// A plain block is told by its sides; moved to where it stands.
-using Sides = std::array<double, 3>;
-
 class StepDocument {
  public:
   StepDocument() : application_(XCAFApp_Application::GetApplication()) {
@@ -209,29 +206,24 @@ class StepDocument {
   }
 
  private:
-  /// The shape of a part; plain blocks of one size share one, so do pieces of one mark, and `place` moves it to where it stands.
+  /// The shape of a part. Pieces of one mark, and cells of one size, share one; `place` moves it to where it stands.
   TDF_Label product_of(const AssemblyPart& part, gp_Trsf& place) {
-    const auto& plates = part.solid.plates;
-    if (plates.size() != 1 || !part.solid.bends.empty() || part.substance != Substance::cell) {
-      for (const Made& made : made_[part.name]) {
-        if (const auto move = move_between(made.solid, part.solid)) {
-          place = place * *move;
-          return made.label;
-        }
+    const bool is_cell = part.substance == Substance::cell;
+    std::vector<Made>& made = made_[is_cell ? "cell" : part.name];
+    for (const Made& known : made) {
+      if (const auto move = move_between(known.solid, part.solid)) {
+        place = place * *move;
+        return known.label;
       }
-      const TDF_Label label = product(part, shape_of(part.solid), part.name);
-      made_[part.name].push_back({part.solid, label});
-      return label;
     }
-    const PlateSolid& block = plates.front();
-    gp_Trsf move;
-    move.SetTranslation(vector(block.at.origin, 1));
-    place = place * move;
-    const Sides sides{block.outline[2].a, block.outline[2].b, block.thickness};
-    if (const auto known = cells_.find(sides); known != cells_.end()) return known->second;
-    AssemblyPart at_origin = part;
-    at_origin.solid.plates.front().at.origin = {};
-    return cells_[sides] = product(part, shape_of(at_origin.solid), "cell");
+    fabrication::FoldedSolid solid = part.solid;
+    // A cell's shape stands at the origin: in the file a place that moves nothing would lose its own name, "cell 1".
+    if (is_cell) {
+      solid.plates.front().at.origin = {};
+      place = place * *move_between(solid, part.solid);
+    }
+    made.push_back({solid, product(part, shape_of(solid), is_cell ? "cell" : part.name)});
+    return made.back().label;
   }
 
   TDF_Label product(const AssemblyPart& part, const TopoDS_Shape& shape, const std::string& title) {
@@ -251,7 +243,6 @@ class StepDocument {
   Handle(XCAFDoc_ShapeTool) shapes_;
   Handle(XCAFDoc_ColorTool) colours_;
   struct Made { fabrication::FoldedSolid solid; TDF_Label label; };
-  std::map<Sides, TDF_Label> cells_;
   std::map<std::string, std::vector<Made>> made_;
 };
 

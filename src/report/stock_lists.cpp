@@ -141,10 +141,10 @@ std::string sheet_name(const SheetKind& kind) { return kind.first + ", " + numbe
 Sheets sheets_of(const survey::Job& job, const plan::Plan& plan) {
   std::map<SheetKind, std::vector<SheetPiece>> pieces;
   for (const plan::BoxPlan* box : boxes_of(plan)) {
-    for (const fabrication::SheetPart& part : cut_from_sheet(*box)) {
-      const fabrication::FlatExtent extent = fabrication::extent_of(part.flat.outline);
-      pieces[{part.material, part.thickness}].push_back(
-          {part.mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part.flat), part.quantity});
+    for (const fabrication::SheetPart* part : cut_from_sheet(*box)) {
+      const fabrication::FlatExtent extent = fabrication::extent_of(part->flat.outline);
+      pieces[{part->material, part->thickness}].push_back(
+          {part->mark, up(extent.width()), up(extent.height()), fabrication::sheet_area(part->flat), part->quantity});
     }
   }
   Sheets plans;

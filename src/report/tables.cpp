@@ -62,10 +62,10 @@ Table flat_parts(const plan::Plan& plan) {
   Table out{cut_list_head, {}};
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
-      for (const fabrication::SheetPart& part : cut_from_sheet(box)) {
-        const fabrication::FlatExtent size = fabrication::extent_of(part.flat.outline);
-        out.rows.push_back({part.mark, part.name, std::to_string(part.quantity), part.material, number(part.thickness, 2),
-                            number(size.width(), 1), number(size.height(), 1), fixed(part.mass.value(), 2), flat_note(part)});
+      for (const fabrication::SheetPart* part : cut_from_sheet(box)) {
+        const fabrication::FlatExtent size = fabrication::extent_of(part->flat.outline);
+        out.rows.push_back({part->mark, part->name, std::to_string(part->quantity), part->material, number(part->thickness, 2),
+                            number(size.width(), 1), number(size.height(), 1), fixed(part->mass.value(), 2), flat_note(*part)});
       }
     }
   }

@@ -14,10 +14,11 @@ std::vector<const plan::BoxPlan*> boxes_of(const plan::Plan& plan) {
   return out;
 }
 
-std::vector<fabrication::SheetPart> cut_from_sheet(const plan::BoxPlan& box) {
-  std::vector<fabrication::SheetPart> parts = box.sheet.parts;
+std::vector<const fabrication::SheetPart*> cut_from_sheet(const plan::BoxPlan& box) {
+  std::vector<const fabrication::SheetPart*> parts;
+  for (const fabrication::SheetPart& part : box.sheet.parts) parts.push_back(&part);
   for (const fabrication::SheetPart& part : box.holding) {
-    if (part.kind == fabrication::PartKind::plate) parts.push_back(part);
+    if (part.kind == fabrication::PartKind::plate) parts.push_back(&part);
   }
   return parts;
 }

@@ -14,7 +14,7 @@ namespace cellstow::report {
 std::vector<const plan::BoxPlan*> boxes_of(const plan::Plan& plan);
 
 /// All that is cut from sheet or plate for a box: its sheet parts, then the end plates.
-std::vector<fabrication::SheetPart> cut_from_sheet(const plan::BoxPlan& box);
+std::vector<const fabrication::SheetPart*> cut_from_sheet(const plan::BoxPlan& box);
 
 /// What a meter shows between the negative end and the positive post of a link's first cell.
 struct Volts {

@@ -3,6 +3,7 @@
 #include <system_error>
 
 #include "cellstow/report/measuring_sheet.hpp"
+#include "cellstow/report/write.hpp"
 
 namespace cellstow::report {
 namespace {

@@ -194,10 +194,8 @@ void add_block(const StrapTask& task, const survey::Cell& cell, const survey::Ca
     const std::string cure = cure_for(task, choice, cell, catalogue);
     for (Check& check : strap.checks)
       if (!check.ok) check.cure = cure;
-    Check none = count_check("stock bars that pass every strap check", task.where, 0, 1, "bars",
-                             "table of flat bars", cure);
-    if (const Check* worst = worst_failure(strap)) none.use = worst->use;
-    strap.checks.push_back(none);
+    strap.checks.push_back(count_check("stock bars that pass every strap check", task.where, 0, 1, "bars",
+                                       "table of flat bars", cure));
   }
   add_bend_cautions(strap, task, catalogue, plan.cautions);
   add_block_cautions(strap, task, cell, plan.cautions);

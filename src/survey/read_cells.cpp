@@ -6,6 +6,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "comma_list.hpp"
 #include "read_parts.hpp"
 
 namespace cellstow::survey {
@@ -60,23 +61,11 @@ void refuse_same_names(const std::vector<CellFile>& cells, Problems& problems) {
 
 // ---- costs -----------------------------------------------------------------
 
-/// Fields of one line; nothing when a quote is left open.
+/// Fields of one line; nothing when its quotes are not in order.
 std::optional<std::vector<std::string>> fields_of(const std::string& line) {
-  std::vector<std::string> fields(1);
-  bool quoted = false;
-  for (std::size_t i = 0; i < line.size(); ++i) {
-    const char c = line[i];
-    if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
-      fields.back() += line[++i];
-    } else if (c == '"') {
-      quoted = !quoted;
-    } else if (c == ',' && !quoted) {
-      fields.emplace_back();
-    } else {
-      fields.back() += c;
-    }
-  }
-  return quoted ? std::nullopt : std::optional(fields);
+  CommaList list = parse_comma_list(line);
+  if (!list.faults.empty() || list.rows.size() != 1) return {};
+  return std::move(list.rows[0].fields);
 }
 
 std::optional<double> cost_of(const std::string& text) {

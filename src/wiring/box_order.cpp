@@ -50,10 +50,8 @@ std::tuple<int, std::int64_t> cost_of(const std::vector<BoxOfCells>& boxes, cons
 }  // namespace
 
 const packing::PlacedFitting* fuse_of(const BoxLayout& layout) {
-  for (const packing::PlacedFitting& fitting : layout.fittings) {
-    if (lower(fitting.name).find("fuse") != std::string::npos) return &fitting;
-  }
-  return nullptr;
+  const auto fuse = std::find_if(layout.fittings.begin(), layout.fittings.end(), packing::is_fuse);
+  return fuse == layout.fittings.end() ? nullptr : &*fuse;
 }
 
 std::vector<int> order_boxes(const std::vector<BoxOfCells>& boxes) {

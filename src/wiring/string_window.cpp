@@ -148,7 +148,6 @@ void add_energy(const survey::Cell& cell, const survey::StringSpec& string, Stri
   }
   result.energy_kwh = result.nominal_v * result.parallel * cell.capacity->value() / 1000;
   if (!string.consumption || string.consumption->value() <= 0) return;
-  constexpr double usable_low = 0.80, usable_high = 0.85;  // common practice for LFP, no source
   const double all_km = result.energy_kwh * 1000 / string.consumption->value();
   result.range_km = usable_low * all_km;
   result.notes.push_back(

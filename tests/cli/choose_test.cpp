@@ -1,10 +1,8 @@
 /// Choosing a cell, and the rough answer, as their user meets them.
 
 #include <doctest/doctest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -13,39 +11,14 @@
 #include <set>
 #include <string>
 
+#include "cli/workplace.hpp"
+
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Run { int status; std::string out, err; };
-
-std::string slurp(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
-/// A fresh folder that goes away with the test.
-class Workplace {
- public:
-  Workplace() {
-    std::string name = (fs::temp_directory_path() / "cellstow_choose_XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path_ = name;
-  }
-  ~Workplace() { fs::remove_all(path_); }
-  const fs::path& path() const { return path_; }
-  std::string at(const std::string& name) const { return (path_ / name).string(); }
-
-  Run run(const std::string& arguments) const {
-    const fs::path out = path_ / "stdout", err = path_ / "stderr";
-    const std::string command = std::string(CELLSTOW_PROGRAM) + " " + arguments + " >" + out.string() + " 2>" + err.string();
-    const int status = std::system(command.c_str());
-    return {WEXITSTATUS(status), slurp(out), slurp(err)};
-  }
-
- private:
-  fs::path path_;
-};
+using cellstow::test::Run;
+using cellstow::test::slurp;
+using cellstow::test::Workplace;
 
 const fs::path shapes = fs::path(CELLSTOW_TESTS_DIR).parent_path() / "shapes";
 const std::string coupe = (shapes / "samples/coupe.json").string();

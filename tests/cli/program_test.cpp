@@ -1,48 +1,22 @@
 /// The program as its user meets it: exit status, what is written where, nothing half done.
 
 #include <doctest/doctest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "cli/workplace.hpp"
+
 namespace {
 
 namespace fs = std::filesystem;
-
-struct Run { int status; std::string out, err; };
-
-std::string slurp(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
-/// A fresh folder that goes away with the test.
-class Workplace {
- public:
-  Workplace() {
-    std::string name = (fs::temp_directory_path() / "cellstow_test_XXXXXX").string();
-    REQUIRE(mkdtemp(name.data()) != nullptr);
-    path_ = name;
-  }
-  ~Workplace() { fs::remove_all(path_); }
-  const fs::path& path() const { return path_; }
-
-  Run run(const std::string& arguments) const {
-    const fs::path out = path_ / "stdout", err = path_ / "stderr";
-    const std::string command = std::string(CELLSTOW_PROGRAM) + " " + arguments + " >" + out.string() + " 2>" + err.string();
-    const int status = std::system(command.c_str());
-    return {WEXITSTATUS(status), slurp(out), slurp(err)};
-  }
-
- private:
-  fs::path path_;
-};
+using cellstow::test::Run;
+using cellstow::test::slurp;
+using cellstow::test::Workplace;
 
 const fs::path samples = fs::path(CELLSTOW_TESTS_DIR).parent_path() / "shapes/samples";
 
@@ -174,7 +148,13 @@ TEST_CASE("program: a box for the space that two cars have in common goes into e
   const std::string common = R"(, "cavities": [{"name": "front trunk", "sections": {"between": "common"}}])";
   const std::string first = based(place, "coupe", common), second = based(place, "coupe-second-car", common);
   const fs::path job = place.path() / "both.json";
+  // beside what an earlier run left there by its own list
+  const fs::path kept = place.path() / "report.html", list = place.path() / "files.txt";
+  std::ofstream(kept) << "kept";
+  std::ofstream(list) << "report.html\nfiles.txt\n";
   CHECK(place.run("compare " + first + second + "--quiet --common-job " + job.string()).status == 1);
+  CHECK(slurp(kept) == "kept");
+  CHECK(fs::exists(list));
   const auto plan = nlohmann::json::parse(place.run("pack " + job.string()).out);
   CHECK(plan["totals"]["cells"].get<int>() > 20);
   for (const std::string& car : {first, second}) {

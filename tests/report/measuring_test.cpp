@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "cellstow/report/measuring_sheet.hpp"
+#include "cellstow/report/write.hpp"
 #include "report/measuring_view.hpp"
 #include "report/outside.hpp"
 #include "report/page_parts.hpp"

@@ -50,6 +50,9 @@ struct PlacedFitting {
   Cuboid body;
 };
 
+/// A fitting with "fuse" in its name.
+bool is_fuse(const PlacedFitting& fitting);
+
 /// One box with all that is in it.
 ///
 /// All of it lies in the box's own frame (u, v, z), on the whole-um grid; `heading` says how that is turned

@@ -21,8 +21,4 @@ std::map<std::string, std::string> measuring_sheet_files(const std::string& titl
 /// @error E402 such a list, or the folder cannot be written
 core::Result<std::monostate> write_sheet(const std::filesystem::path& folder, const std::map<std::string, std::string>& files);
 
-/// One file, whole or not at all: written aside, then renamed.
-/// @error E402 cannot be written
-core::Result<std::monostate> write_file(const std::filesystem::path& path, const std::string& bytes);
-
 }  // namespace cellstow::report

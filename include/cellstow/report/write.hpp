@@ -48,4 +48,8 @@ std::map<std::string, std::string> all_files(const survey::Job& job, const plan:
 core::Result<std::monostate> write_files(const std::filesystem::path& folder,
                                          const std::map<std::string, std::string>& files);
 
+/// One file, whole or not at all, and nothing else in its folder touched: written aside, then renamed.
+/// @error E402 cannot be written
+core::Result<std::monostate> write_file(const std::filesystem::path& path, const std::string& bytes);
+
 }  // namespace cellstow::report

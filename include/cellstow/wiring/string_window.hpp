@@ -35,6 +35,9 @@ struct CountWindow {
 /// braking on the motor adds to a full string is not in the window; see the cautions of judge_string().
 CountWindow count_window(const survey::Cell& cell, const survey::StringSpec& string);
 
+/// Share of the energy in the cells that driving may take, least and most. Common practice for LFP, no source.
+inline constexpr double usable_low = 0.80, usable_high = 0.85;
+
 struct StringResult {
   int series = 0, parallel = 1;
   double min_v = 0, nominal_v = 0, max_v = 0;
