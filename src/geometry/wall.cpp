@@ -111,17 +111,19 @@ void Wall::collect(std::size_t loop, std::size_t node, std::size_t first, std::s
                    Um t_low, Um t_high, std::vector<Piece>& pieces) const {
   const Chain chain = count == 1 ? edge_bounds(loops_[loop], first) : trees_[loop][node];
   if (chain.t_high + reach_ <= t_low || chain.t_low - reach_ >= t_high) return;
-  const std::vector<PointUm>& points = loops_[loop];
-  const PointUm p = points[first], q = points[(first + count) % points.size()];
-  const Um middle = t_low + (t_high - t_low) / 2;
-  const bool crosses = (p.t <= middle) != (q.t <= middle);
-  if (chain.t_low > t_low && chain.t_high < t_high) {
-    pieces.push_back({chain.s_low - reach_, chain.s_high + reach_, crosses});
-    return;
-  }
-  if (count > 1) {
+  const bool within = chain.t_low > t_low && chain.t_high < t_high;
+  if (count > 1 && !within) {
     collect(loop, 2 * node + 1, first, count / 2, t_low, t_high, pieces);
     collect(loop, 2 * node + 2, first + count / 2, count - count / 2, t_low, t_high, pieces);
+    return;
+  }
+  const std::vector<PointUm>& points = loops_[loop];
+  const std::size_t past = first + count;
+  const PointUm p = points[first], q = points[past < points.size() ? past : past - points.size()];
+  const Um middle = t_low + (t_high - t_low) / 2;
+  const bool crosses = (p.t <= middle) != (q.t <= middle);
+  if (within) {
+    pieces.push_back({chain.s_low - reach_, chain.s_high + reach_, crosses});
     return;
   }
   const Um reach_by_length = reach_by_length_[loop][first];
