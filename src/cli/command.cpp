@@ -16,9 +16,13 @@ void add_common(CLI::App* command, Options& options) {
   command->add_flag("--json", options.json, "Results on standard output as JSON");
 }
 
+void add_roots(CLI::App* command, Options& options) {
+  command->add_option("--root", options.roots, "Folder that files named in the job may lie in [the job file's own]")->allow_extra_args(false);
+}
+
 void add_job(CLI::App* command, Options& options) {
   command->add_option("JOB", options.file, "Job file (cellstow-job/1, see docs/job-file.md)")->required();
-  command->add_option("--root", options.roots, "Folder that files named in the job may lie in [the job file's own]")->allow_extra_args(false);
+  add_roots(command, options);
   command->add_option("--shapes", options.shapes, "Folder with the shipped tables and cells");
   add_common(command, options);
 }
@@ -34,11 +38,12 @@ void SlowProgress::operator()(const std::string& what) const {
   if (!quiet_ && passed > std::chrono::seconds(1)) fmt::print(stderr, "{} ...\n", what);
 }
 
+std::vector<std::filesystem::path> roots_of(const Options& options) { return {options.roots.begin(), options.roots.end()}; }
+
 core::Result<Input> read(const Options& options) {
   auto catalogue = survey::read_catalogue(options.shapes);
   if (!catalogue) return tl::unexpected(catalogue.error());
-  const std::vector<std::filesystem::path> roots(options.roots.begin(), options.roots.end());
-  auto job = survey::read_job(options.file, roots, options.shapes, *catalogue);
+  auto job = survey::read_job(options.file, roots_of(options), options.shapes, *catalogue);
   if (!job) return tl::unexpected(job.error());
   return Input{std::move(*catalogue), std::move(*job)};
 }

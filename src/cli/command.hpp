@@ -47,8 +47,12 @@ struct Options {
 
 /// --quiet and --json.
 void add_common(CLI::App* command, Options& options);
+/// --root.
+void add_roots(CLI::App* command, Options& options);
 /// JOB, --root, --shapes and the common ones.
 void add_job(CLI::App* command, Options& options);
+
+std::vector<std::filesystem::path> roots_of(const Options& options);
 
 struct Input {
   survey::Catalogue catalogue;

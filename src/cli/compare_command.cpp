@@ -51,8 +51,7 @@ core::Result<report::Compared> read_plan(const std::string& name, const std::str
 
 core::Result<report::Compared> read_side(const std::string& name, const CompareOptions& options, const survey::Catalogue& catalogue) {
   if (const std::string text = text_of(name); const auto plan = as_plan(text)) return read_plan(name, text, *plan, options, catalogue);
-  const std::vector<fs::path> roots(options.roots.begin(), options.roots.end());
-  auto job = survey::read_job(name, roots, options.shapes, catalogue);
+  auto job = survey::read_job(name, roots_of(options), options.shapes, catalogue);
   if (!job) return tl::unexpected(job.error());
   return report::Compared{name, std::move(*job), {}};
 }
@@ -120,7 +119,7 @@ Command compare_command(CLI::App& app) {
   compare->add_flag("--plan", options->plan, "Plan each job first, so that boxes and parts can be compared");
   compare->add_option("--longest-slot", options->longest_slot_mm, "Longest slot, mm, that may serve both cars [30]")->check(CLI::Range(5.0, 100.0));
   compare->add_option("--common-job", options->common, "Job file to write, whose boxes go into both cars");
-  compare->add_option("--root", options->roots, "Folder that files named in a job may lie in [the job file's own]")->allow_extra_args(false);
+  add_roots(compare, *options);
   compare->add_option("--shapes", options->shapes, "Folder with the shipped tables and cells");
   add_common(compare, *options);
   compare->footer("Exit status: 0 nothing differs; 1 something differs; 2 bad input or usage; 3 a fault of the program.");

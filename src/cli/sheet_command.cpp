@@ -10,7 +10,7 @@ namespace cellstow::cli {
 namespace {
 
 int run_sheet(const Options& options) {
-  const auto sections = survey::read_tape_sections(options.file);
+  const auto sections = survey::read_tape_sections(options.file, roots_of(options));
   if (!sections) return refuse(sections.error());
   const std::filesystem::path job(options.file), out(options.out);
   const auto written = report::write_sheet(out, report::measuring_sheet_files(job.stem().string(), *sections));
@@ -30,6 +30,7 @@ Command sheet_command(CLI::App& app) {
   const auto options = std::make_shared<Options>();
   CLI::App* sheet = app.add_subcommand("sheet", "The measuring sheet of a job with tapes: a page to print, a list to fill, and what the readings say so far");
   sheet->add_option("JOB", options->file, "Job file; only names, stations and tapes have to be there")->required();
+  add_roots(sheet, *options);
   sheet->add_option("--out", options->out, "Folder for sheet.html and sheet.csv; made when missing")->required();
   sheet->add_flag("--quiet", options->quiet, "No summary");
   return {sheet, [options] { return run_sheet(*options); }};

@@ -1,3 +1,4 @@
+#include "based_on.hpp"
 #include "named_file.hpp"
 #include "read_parts.hpp"
 #include "read_tape.hpp"
@@ -63,10 +64,17 @@ core::Result<std::vector<TapeSection>> read_tape_sections_text(std::string_view 
   return sections;
 }
 
-core::Result<std::vector<TapeSection>> read_tape_sections(const std::filesystem::path& job_file) {
+core::Result<std::vector<TapeSection>> read_tape_sections(const std::filesystem::path& job_file, const std::vector<std::filesystem::path>& roots) {
   const core::Result<std::string> text = read_whole_file(job_file);
   if (!text) return tl::unexpected(text.error());
-  return read_tape_sections_text(*text, job_file.generic_string());
+  const std::filesystem::path folder = job_file.parent_path();
+  ProblemLog log(job_file.generic_string(), folder);
+  const AllowedFolders allowed{folder, roots.empty() ? std::vector{folder} : roots};
+  std::vector<TapeSection> sections;
+  if (const std::optional<Json> json = parse_strict(*text, log))
+    if (const std::optional<Json> whole = with_its_base(*json, log, allowed)) read_tapes({&*whole, "", &log}, sections);
+  if (!log.empty()) return tl::unexpected(log.in_file_order());
+  return sections;
 }
 
 }  // namespace cellstow::survey

@@ -207,6 +207,11 @@ TEST_CASE("program: a sheet of what is to be measured, and its filled list back 
   const std::string list = slurp(out / "sheet.csv");
   const std::string row = "1,well,x 2300,D1,a,,,";
   REQUIRE(list.find(row) != std::string::npos);
+  // the next car of the model: the same points from the same datums
+  const fs::path second = place.path() / "second.json";
+  std::ofstream(second) << R"({"format": "cellstow-job/1", "based_on": {"file": "job.json"}})";
+  CHECK(place.run("sheet " + second.string() + " --out " + (place.path() / "again").string()).status == 0);
+  CHECK(slurp(place.path() / "again" / "sheet.csv") == list);
   std::ofstream(filled) << std::string(list).replace(list.find(row), row.size(), "1,well,x 2300,D1,a,30O,,");
   const Run refused = place.run("enter " + job.string() + " " + filled.string() + " --out " + next.string());
   CHECK(refused.status == 2);

@@ -102,3 +102,15 @@ TEST_CASE("based on: the resolved job stands alone") {
   CHECK(once.find("based_on") == std::string::npos);
   CHECK(resolved(Json::parse(once)) == once);
 }
+
+TEST_CASE("based on: drawings, lists, pictures and scans lie beside the job that names them, not beside the one that extends it") {
+  for (const std::string name : {"from_drawing.json", "from_files.json", "scan.json", "tape.json"}) {
+    CAPTURE(name);
+    const auto alone = survey::read_job(tests_folder() / "accepted" / name, {tests_folder()}, tests_folder() / "no_shapes", small_tables());
+    const Json next = {{"format", "cellstow-job/1"}, {"based_on", {{"file", "accepted/" + name}}}};
+    const auto extended = survey::read_job_text(next.dump(), "next.json", tests_folder(), {tests_folder()}, tests_folder() / "no_shapes", small_tables());
+    REQUIRE(alone);
+    if (!extended) FAIL(cellstow::core::to_text(extended.error()));
+    CHECK(job_to_json(*extended).dump(2) == job_to_json(*alone).dump(2));
+  }
+}
