@@ -187,7 +187,8 @@ void note_method(const survey::Job& job, const ChooseOptions& options, Choice& c
       "that were not proven",
       options.quick.step_budget, options.closer.step_budget));
   if (job.rules.heading == survey::Heading::free) choice.notes.push_back("boxes were not turned here, though the rules allow it: a plan may hold more");
-  choice.notes.push_back("masses of cavities that are not filled are in proportion to the cells; sheet counted as plain plates: plan the one you choose");
+  choice.notes.push_back("masses of cavities that are not filled are in proportion to the cells; sheet counted as plain plates");
+  choice.notes.push_back("not looked at: straps and end plates, the car's own fixings, the way in. Plan the one you choose before you buy");
   if (!job.string || !job.string->consumption) choice.notes.push_back("the job gives no consumption_wh_per_km: range for 155 to 190 Wh/km, builders' reports for small older cars");
   if (job.string && job.string->controller && job.string->controller->peak) {
     choice.notes.push_back("what current a cell may give is not compared: the controller's peak over the capacity stands in choice.csv, to be held against the data sheet");
