@@ -1,5 +1,6 @@
 #include "report/stock_lists.hpp"
 
+#include <array>
 #include <cmath>
 #include <map>
 #include <tuple>
@@ -99,6 +100,25 @@ void buy_pieces(Table& out, const plan::Plan& plan) {
   }
 }
 
+/// Bolts on the car's own fixings, those bought alike together; a stud of the car needs its nut only.
+void buy_fixing_bolts(Table& out, const plan::Plan& plan) {
+  struct Bought { int count = 0; std::string where; };
+  std::map<std::array<std::string, 3>, Bought> kinds;
+  for (const plan::BoxPlan* box : boxes_of(plan)) {
+    for (const restraint::FixingBolt& bolt : box->mounting.bolts) {
+      const bool stud = bolt.length_mm == 0;
+      const std::string what = stud ? "nut " + bolt.thread + " for a stud of the car" : "bolt " + bolt.thread + " x " + number(bolt.length_mm) + ", class " + bolt.strength_class;
+      Bought& bought = kinds[{what, bolt.locking, bolt.washer}];
+      ++bought.count;
+      bought.where += (bought.where.empty() ? "" : ", ") + box->mounting.box_mark + " " + bolt.fixing;
+    }
+  }
+  for (const auto& [kind, bought] : kinds) {
+    const auto& [what, locking, washer] = kind;
+    out.rows.push_back({what, std::to_string(bought.count), "pieces", "", "on the car's own fixings " + bought.where + "; each with " + locking + "; " + washer});
+  }
+}
+
 Table sheet_plan(const Sheets& all_sheets) {
   Table out{{"sheet", "sheet no.", "of it filled", "part", "from the left mm", "from the bottom mm", "along mm", "across mm"}, {}};
   for (const auto& [kind, sheets] : all_sheets) {
@@ -131,6 +151,7 @@ Table buying_list(const survey::Job& job, const plan::Plan& plan, const Sheets& 
   out.rows.push_back({"cell " + job.cell.name, std::to_string(plan.totals.cells), "pieces", "", "and spares, at the shop's choice"});
   buy_stock(out, job, all_sheets, all_bars);
   buy_pieces(out, plan);
+  buy_fixing_bolts(out, plan);
   return out;
 }
 

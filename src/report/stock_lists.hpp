@@ -23,7 +23,7 @@ Sheets sheets_of(const survey::Job& job, const plan::Plan& plan);
 struct StockLists {
   Table sheet_plan;    ///< where every flat part lies on its stock sheet
   Table bar_plan;      ///< which pieces come from which bar, in the order of cutting
-  Table buying_list;   ///< cells, sheets, bars, screws, bought-in pieces
+  Table buying_list;   ///< cells, sheets, bars, screws, bought-in pieces, bolts for the car's own fixings
 };
 StockLists stock_lists(const survey::Job& job, const plan::Plan& plan);
 

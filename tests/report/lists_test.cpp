@@ -123,3 +123,28 @@ TEST_CASE("lists: every bar of the cut list is cut from stock, and bought") {
   CHECK(bought("flat bar 30 x 8, S235"));
   CHECK(bought("screw M6 with washer and insulating sleeve"));
 }
+
+TEST_CASE("lists: bolts for the car's own fixings are bought, those alike together, a stud's nut without a bolt") {
+  fixture::Case c = fixture::two_cavities();
+  const auto bolt = [](const std::string& fixing, double length_mm, const std::string& locking) {
+    restraint::FixingBolt one;
+    one.fixing = fixing;
+    one.thread = "M10";
+    one.strength_class = "8.8";
+    one.length_mm = length_mm;
+    one.locking = locking;
+    one.washer = "washer 2 mm thick";
+    return one;
+  };
+  c.plan.cavities[0].boxes[0].mounting.bolts = {bolt("T1", 25, "lock nut"), bolt("T2", 30, "lock nut"), bolt("T3", 25, "lock nut")};
+  c.plan.cavities[1].boxes[0].mounting.bolts = {bolt("E1", 25, "lock nut"), bolt("E2", 25, "compound"), bolt("E3", 0, "lock nut")};
+  std::vector<std::vector<std::string>> rows;
+  for (const auto& row : report::stock_lists(c.job, c.plan).buying_list.rows) {
+    if (row[4].starts_with("on the car's own fixings")) rows.push_back({row[0], row[1], row[4]});
+  }
+  CHECK(rows == std::vector<std::vector<std::string>>{
+                    {"bolt M10 x 25, class 8.8", "1", "on the car's own fixings EB E2; each with compound; washer 2 mm thick"},
+                    {"bolt M10 x 25, class 8.8", "3", "on the car's own fixings TW T1, TW T3, EB E1; each with lock nut; washer 2 mm thick"},
+                    {"bolt M10 x 30, class 8.8", "1", "on the car's own fixings TW T2; each with lock nut; washer 2 mm thick"},
+                    {"nut M10 for a stud of the car", "1", "on the car's own fixings EB E3; each with lock nut; washer 2 mm thick"}});
+}
