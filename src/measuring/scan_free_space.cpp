@@ -139,8 +139,9 @@ std::vector<Ring> rings_of(Arrangement::Ccb_halfedge_const_circulator start) {
   };
   auto edge = start;
   do {
-    if (hangs_in(edge)) continue;
+    // Before an edge that hangs in too: it may lead away from a body that hangs on it, once round.
     if (const auto met = passed.find(&*edge->source()); met != passed.end()) close(met->second);
+    if (hangs_in(edge)) continue;
     passed.emplace(&*edge->source(), way.size());
     way.push_back(edge);
   } while (++edge != start);
