@@ -19,7 +19,7 @@ int run_plan(const Options& options) {
   if (!change_limits) return refuse(change_limits.error());
   const plan::Plan plan = plan::make_plan(input->job, input->catalogue, SlowProgress(options.quiet), &stop_asked);
   // a job without a tape has none to draw; its faults were told when the job was read
-  const auto tapes = survey::read_tape_sections(options.file, roots_of(options));
+  const auto tapes = survey::read_tape_sections(options.file, roots_of(options), options.shapes);
   const auto splits = choosing::study_splits(input->job, plan, *change_limits);
   const report::Supplements more{tapes.value_or(std::vector<survey::TapeSection>{}), splits ? &*splits : nullptr};
   const auto files = report::all_files(input->job, plan, input->catalogue, more);

@@ -10,7 +10,7 @@ namespace cellstow::cli {
 namespace {
 
 int run_sheet(const Options& options) {
-  const auto sections = survey::read_tape_sections(options.file, roots_of(options));
+  const auto sections = survey::read_tape_sections(options.file, roots_of(options), options.shapes);
   if (!sections) return refuse(sections.error());
   const std::filesystem::path job(options.file), out(options.out);
   const auto written = report::write_sheet(out, report::measuring_sheet_files(job.stem().string(), *sections));

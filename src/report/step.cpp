@@ -209,7 +209,8 @@ class StepDocument {
   /// The shape of a part. Pieces of one mark, and cells of one size, share one; `place` moves it to where it stands.
   TDF_Label product_of(const AssemblyPart& part, gp_Trsf& place) {
     const bool is_cell = part.substance == Substance::cell;
-    std::vector<Made>& made = made_[is_cell ? "cell" : part.name];
+    const std::string title = is_cell ? "cell" : part.name;
+    std::vector<Made>& made = made_[title];
     for (const Made& known : made) {
       if (const auto move = move_between(known.solid, part.solid)) {
         place = place * *move;
@@ -222,7 +223,7 @@ class StepDocument {
       solid.plates.front().at.origin = {};
       place = place * *move_between(solid, part.solid);
     }
-    made.push_back({solid, product(part, shape_of(solid), is_cell ? "cell" : part.name)});
+    made.push_back({solid, product(part, shape_of(solid), title)});
     return made.back().label;
   }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iterator>
+#include <utility>
 
 #include "read_parts.hpp"
 
@@ -49,6 +50,12 @@ void parse_named_file(const std::string& text, ProblemLog& log, const FileKind& 
 
 bool is_reference(const Node& node) {
   return node.json->is_object() && node.json->contains("file");
+}
+
+AllowedFolders allowed_folders(const fs::path& folder, std::vector<fs::path> roots, const fs::path& shapes) {
+  if (roots.empty()) roots.push_back(folder);
+  roots.push_back(shapes);
+  return {folder, std::move(roots)};
 }
 
 fs::path named_path(const Node& node, const std::string& name, const AllowedFolders& allowed) {

@@ -21,6 +21,9 @@ struct AllowedFolders {
   std::vector<std::filesystem::path> roots;  ///< the shipped shapes folder included
 };
 
+/// Those of a job: `roots`, or its own folder when there are none, and the shipped tables.
+AllowedFolders allowed_folders(const std::filesystem::path& folder, std::vector<std::filesystem::path> roots, const std::filesystem::path& shapes);
+
 /// A part that stands in the job in full, or in a file of its own.
 struct FileKind {
   std::string_view object;       ///< in keys.cpp: the part in full

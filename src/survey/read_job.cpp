@@ -83,9 +83,7 @@ core::Result<Job> read_job_text(std::string_view text, const std::string& name,
                                 const fs::path& folder, const std::vector<fs::path>& roots,
                                 const fs::path& shapes, const Catalogue& catalogue) {
   ProblemLog log(name, folder);
-  AllowedFolders allowed{folder, roots};
-  if (allowed.roots.empty()) allowed.roots.push_back(folder);
-  allowed.roots.push_back(shapes);
+  const AllowedFolders allowed = allowed_folders(folder, roots, shapes);
   Job job;
   if (const std::optional<Json> json = parse_strict(text, log))
     if (const std::optional<Json> whole = with_its_base(*json, log, allowed))

@@ -54,27 +54,28 @@ void read_tapes(const Node& node, std::vector<TapeSection>& out) {
                   "a section with \"tape\": datums, points and from which datums to measure them");
 }
 
-}  // namespace
-
-core::Result<std::vector<TapeSection>> read_tape_sections_text(std::string_view text, const std::string& name) {
-  ProblemLog log(name);
+core::Result<std::vector<TapeSection>> sections_of(const std::optional<Json>& job, ProblemLog& log) {
   std::vector<TapeSection> sections;
-  if (const std::optional<Json> json = parse_strict(text, log)) read_tapes({&*json, "", &log}, sections);
+  if (job) read_tapes({&*job, "", &log}, sections);
   if (!log.empty()) return tl::unexpected(log.in_file_order());
   return sections;
 }
 
-core::Result<std::vector<TapeSection>> read_tape_sections(const std::filesystem::path& job_file, const std::vector<std::filesystem::path>& roots) {
+}  // namespace
+
+core::Result<std::vector<TapeSection>> read_tape_sections_text(std::string_view text, const std::string& name) {
+  ProblemLog log(name);
+  return sections_of(parse_strict(text, log), log);
+}
+
+core::Result<std::vector<TapeSection>> read_tape_sections(const std::filesystem::path& job_file, const std::vector<std::filesystem::path>& roots,
+                                                          const std::filesystem::path& shapes) {
   const core::Result<std::string> text = read_whole_file(job_file);
   if (!text) return tl::unexpected(text.error());
   const std::filesystem::path folder = job_file.parent_path();
   ProblemLog log(job_file.generic_string(), folder);
-  const AllowedFolders allowed{folder, roots.empty() ? std::vector{folder} : roots};
-  std::vector<TapeSection> sections;
-  if (const std::optional<Json> json = parse_strict(*text, log))
-    if (const std::optional<Json> whole = with_its_base(*json, log, allowed)) read_tapes({&*whole, "", &log}, sections);
-  if (!log.empty()) return tl::unexpected(log.in_file_order());
-  return sections;
+  const std::optional<Json> json = parse_strict(*text, log);
+  return sections_of(json ? with_its_base(*json, log, allowed_folders(folder, roots, shapes)) : std::nullopt, log);
 }
 
 }  // namespace cellstow::survey

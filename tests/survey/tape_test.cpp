@@ -3,6 +3,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <numbers>
@@ -141,6 +142,21 @@ TEST_CASE("tape: what is still to be measured is read too, and worked out as far
   REQUIRE(short_of->front().remarks.size() == 1);
   CHECK(short_of->front().remarks[0] ==
         "Point a: lengths that do not meet. D1 to point a: 60, D2 to point a: 400: 40 mm short of meeting. one of the two is slipped, or taken from another datum.");
+}
+
+TEST_CASE("tape: the job below is looked for where the reader of jobs looks for it, the shipped tables' folder too") {
+  const std::filesystem::path folder = std::filesystem::temp_directory_path() / "cellstow_tape_below", shipped = tests_folder() / "accepted";
+  std::filesystem::create_directories(folder);
+  const std::filesystem::path job = folder / "next.json";
+  std::ofstream(job) << R"({"format": "cellstow-job/1", "based_on": {"file": ")" << (shipped / "tape.json").generic_string() << "\"}}";
+  const auto below = survey::read_tape_sections(shipped / "tape.json", {}, shipped), next = survey::read_tape_sections(job, {}, shipped);
+  const auto refused = survey::read_tape_sections(job, {}, tests_folder() / "no_shapes");
+  std::filesystem::remove_all(folder);
+  REQUIRE(below);
+  REQUIRE(next);
+  CHECK(next->size() == below->size());
+  CHECK(next->front().cavity == below->front().cavity);
+  CHECK_FALSE(refused);
 }
 
 TEST_CASE("tape: a job without a tape has nothing to print") {

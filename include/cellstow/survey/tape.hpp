@@ -52,11 +52,12 @@ std::string section_name(const TapeSection& section);
 /// All sections with a tape in a job, which need not be complete in anything else: only names of cavities, stations
 /// and the tapes are looked at, and readings may be null. What does not fit together stands in `remarks`.
 ///
-/// A file is read with the jobs it is based on laid under it; those lie in `roots`, or in its own folder when `roots` is empty. A text stands for itself.
+/// A file is read with the jobs it is based on laid under it, which lie where read_job() looks for them. A text stands for itself.
 ///
 /// @return in the order of the file
 /// @error the reader's own for what is looked at
-core::Result<std::vector<TapeSection>> read_tape_sections(const std::filesystem::path& job_file, const std::vector<std::filesystem::path>& roots);
+core::Result<std::vector<TapeSection>> read_tape_sections(const std::filesystem::path& job_file, const std::vector<std::filesystem::path>& roots,
+                                                          const std::filesystem::path& shapes);
 core::Result<std::vector<TapeSection>> read_tape_sections_text(std::string_view text, const std::string& name);
 
 /// Columns of the list that goes with the measuring sheet, first line of the file.
