@@ -52,16 +52,31 @@ bool inside(Spot p, const std::vector<Edge>& wall) {
 
 struct Farthest { double um = 0; Spot at{}; };
 
+/// Those edges of `wall` that can be nearest to a place on an edge of `length`, given their distances from its middle.
+std::vector<Edge> still_near(const std::vector<Edge>& wall, const std::vector<double>& from_middle_um, double length) {
+  const double reach_um = *std::min_element(from_middle_um.begin(), from_middle_um.end()) + length;
+  std::vector<Edge> out;
+  for (std::size_t i = 0; i < wall.size(); ++i)
+    if (from_middle_um[i] <= reach_um) out.push_back(wall[i]);
+  return out;
+}
+
+/// Takes what lies within an edge whose two ends have been looked at; only edges in `other` are near it.
 void look_along(const Edge& edge, double from_um, double to_um, const std::vector<Edge>& other, Farthest& best) {
   constexpr double exact_um = 0.4;
+  // the distance from one edge is convex along another, so it is greatest at an end
+  if (other.size() == 1) return;
   const double length = between(edge.from, edge.to);
   if ((from_um + to_um + length) / 2 <= best.um + exact_um) return;
   const Spot half = middle(edge);
-  const double half_um = distance(half, other);
+  std::vector<double> from_half_um;
+  for (const Edge& one : other) from_half_um.push_back(distance(half, one));
+  const double half_um = *std::min_element(from_half_um.begin(), from_half_um.end());
   if (half_um > best.um) best = {half_um, half};
   if (length < exact_um) return;
-  look_along({edge.from, half}, from_um, half_um, other, best);
-  look_along({half, edge.to}, half_um, to_um, other, best);
+  const std::vector<Edge> near = still_near(other, from_half_um, length);
+  look_along({edge.from, half}, from_um, half_um, near, best);
+  look_along({half, edge.to}, half_um, to_um, near, best);
 }
 
 Farthest farthest(const std::vector<Edge>& wall, const std::vector<Edge>& other) {

@@ -9,6 +9,7 @@
 #include "cautions.hpp"
 #include "cavity_stage.hpp"
 #include "cellstow/box/build_box.hpp"
+#include "cellstow/core/side_by_side.hpp"
 #include "cellstow/packing/pack.hpp"
 #include "share.hpp"
 
@@ -63,14 +64,14 @@ class SharedPacking {
       : job_(job), running_(running), fullest_(std::move(fullest)) {}
 
   std::vector<CavityPlan> build(const std::vector<int>& cells) {
-    std::vector<CavityPlan> cavities;
+    std::vector<CavityPlan> cavities = core::side_by_side(cells.size(), [&](std::size_t i) { return packed(i, cells[i]); });
     for (std::size_t i = 0; i < cells.size(); ++i) {
-      CavityPlan cavity = packed(i, cells[i]);
+      CavityPlan& cavity = cavities[i];
+      made_[{i, cells[i]}] = cavity;
       cavity.most_cells = fullest_[i].packing.cells;
       cavity.bound = fullest_[i].bound;
       cavity.proven = fullest_[i].proven;
       cavity.packing.shortfalls = fullest_[i].packing.shortfalls;
-      cavities.push_back(std::move(cavity));
     }
     return cavities;
   }
@@ -78,7 +79,7 @@ class SharedPacking {
   const std::vector<CavityPlan>& fullest() const { return fullest_; }
 
  private:
-  CavityPlan packed(std::size_t i, int cells) {
+  CavityPlan packed(std::size_t i, int cells) const {
     if (cells == fullest_[i].packing.cells) return fullest_[i];
     if (cells == 0) {
       CavityPlan empty = fullest_[i];
@@ -89,8 +90,7 @@ class SharedPacking {
     }
     const auto found = made_.find({i, cells});
     if (found != made_.end()) return found->second;
-    CavityPlan plan = plan_cavity(job_, job_.cavities[i], fullest_[i].mark, cells, running_);
-    return made_[{i, cells}] = std::move(plan);
+    return plan_cavity(job_, job_.cavities[i], fullest_[i].mark, cells, running_);
   }
 
   const survey::Job& job_;
@@ -271,21 +271,10 @@ void gather_checks(Plan& plan) {
   core::sort_worst_first(plan.checks);
 }
 
-/// Work on every cavity, side by side; results in job order, so the answer is the same on one core.
-template <class Work>
-auto for_each_cavity(std::size_t count, Work work) {
-  using Result = decltype(work(std::size_t{}));
-  std::vector<std::future<Result>> running;
-  for (std::size_t i = 0; i < count; ++i) running.push_back(std::async(std::launch::async, work, i));
-  std::vector<Result> results;
-  for (auto& result : running) results.push_back(result.get());
-  return results;
-}
-
 std::vector<CavityPlan> pack_all(const survey::Job& job, const Running& running) {
   const std::vector<std::string> marks = box::cavity_marks(job.cavities);
   running.tell("packing");
-  return for_each_cavity(job.cavities.size(), [&](std::size_t i) {
+  return core::side_by_side(job.cavities.size(), [&](std::size_t i) {
     return plan_cavity(job, job.cavities[i], marks[i], std::nullopt, running);
   });
 }
@@ -333,19 +322,35 @@ void add_limits(const survey::Job& job, const std::vector<CavityPlan>& fullest, 
   }
 }
 
-/// Straps, fixings and gaps of every cavity, and how much hangs on the reading between its sections.
+/// How much hangs on the reading between a cavity's sections, and on each measurement.
+struct Doubts { packing::ReadingComparison readings; limits::TrustList trust; };
+
+Doubts doubts_of(const survey::Job& job, const survey::Cavity& cavity, int cells) {
+  Doubts out{packing::compare_readings(cavity, job.cell, job.rules, cells), {}};
+  out.trust = limits::trust_of(cavity, job.cell, job.rules, cells, out.readings);
+  return out;
+}
+
+/// Straps, fixings, gaps and way in of every cavity; beside them, for that hangs on none of it, what to doubt.
 void finish_cavities(const survey::Job& job, const survey::Catalogue& catalogue,
                      const Running& running, Plan& plan) {
   running.tell("straps, fixings, the way in, and both readings between sections");
-  plan.cavities = for_each_cavity(plan.cavities.size(), [&](std::size_t i) {
+  const std::size_t count = plan.cavities.size();
+  auto doubts = std::async(std::launch::async, [&] {
+    return core::side_by_side(count, [&](std::size_t i) { return doubts_of(job, job.cavities[i], plan.cavities[i].most_cells); });
+  });
+  std::vector<CavityPlan> held = core::side_by_side(count, [&](std::size_t i) {
     CavityPlan cavity = plan.cavities[i];
     hold_boxes(job, job.cavities[i], catalogue, cavity);
     add_way_in(job, job.cavities[i], cavity);
-    cavity.readings =
-        packing::compare_readings(job.cavities[i], job.cell, job.rules, cavity.most_cells);
-    cavity.trust = limits::trust_of(job.cavities[i], job.cell, job.rules, cavity.most_cells, cavity.readings);
     return cavity;
   });
+  std::vector<Doubts> doubted = doubts.get();
+  for (std::size_t i = 0; i < count; ++i) {
+    held[i].readings = std::move(doubted[i].readings);
+    held[i].trust = std::move(doubted[i].trust);
+  }
+  plan.cavities = std::move(held);
 }
 
 }  // namespace

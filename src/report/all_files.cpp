@@ -87,18 +87,37 @@ void add_bench(Files& files, const survey::Job& job, const plan::Plan& plan) {
   files["labels.html"] = labels(job, plan);
 }
 
-/// Whatever takes long to draw, as pieces of work that share nothing.
-std::vector<std::function<Files()>> slow_work(const survey::Job& job, const plan::Plan& plan, const std::vector<DrawingSet>& drawings,
-                                              const std::vector<DrawingSet>& mock_ups) {
-  std::vector<std::function<Files()>> work;
 #ifdef CELLSTOW_STEP
-  for (const plan::BoxPlan* box : boxes_of(plan)) {
-    if (box->sheet.parts.empty()) continue;
-    work.push_back([box, &job] { return Files{{"solids/" + file_part(box->box.mark) + ".step", to_step(assembly_of(*box, job))}}; });
-  }
+/// One piece of work: the library behind it makes one at a time.
+Files solid_files(const survey::Job& job, const plan::Plan& plan) {
+  Files files;
+  for (const plan::BoxPlan* box : boxes_of(plan))
+    if (!box->sheet.parts.empty()) files["solids/" + file_part(box->box.mark) + ".step"] = to_step(assembly_of(*box, job));
+  return files;
+}
 #endif
+
+using Piece = std::function<Files()>;
+
+/// The folder as pieces of work that share nothing, the longest first.
+std::vector<Piece> pieces_of_work(const survey::Job& job, const plan::Plan& plan, const Supplements& more, const std::vector<DrawingSet>& drawings,
+                                  const std::vector<DrawingSet>& mock_ups) {
+  std::vector<Piece> work;
+#ifdef CELLSTOW_STEP
+  work.push_back([&] { return solid_files(job, plan); });
+#endif
+  work.push_back([&] { return Files{{"report.html", page(job, plan, more)}}; });
   for (const DrawingSet& set : mock_ups) work.push_back([&set] { return Files{{set.stem + ".pdf", to_pdf(set.sheets, set.title)}}; });
   for (const DrawingSet& set : drawings) work.push_back([&set] { return drawing_files(set); });
+  const auto add_piece = [&](void (*fill)(Files&, const survey::Job&, const plan::Plan&)) {
+    work.push_back([&job, &plan, fill] {
+      Files files;
+      fill(files, job, plan);
+      return files;
+    });
+  };
+  for (const auto fill : {add_drawings, add_cut_files, add_lists, add_bench}) add_piece(fill);
+  work.push_back([&] { return Files{{"plan.json", json_text(plan_to_json(job, plan))}, {"engineer.html", engineer_page(job, plan)}}; });
   return work;
 }
 
@@ -106,17 +125,10 @@ std::vector<std::function<Files()>> slow_work(const survey::Job& job, const plan
 
 std::map<std::string, std::string> all_files(const survey::Job& job, const plan::Plan& plan,
                                              const survey::Catalogue&, const Supplements& more) {
-  Files files;
-  files["plan.json"] = json_text(plan_to_json(job, plan));
-  files["report.html"] = page(job, plan, more);
-  if (more.splits != nullptr) files["lists/splits.csv"] = to_csv(split_table(*more.splits));
-  files["engineer.html"] = engineer_page(job, plan);
-  add_drawings(files, job, plan);
-  add_cut_files(files, job, plan);
-  add_lists(files, job, plan);
-  add_bench(files, job, plan);
   const std::vector<DrawingSet> drawings = workshop_drawings(job, plan), patterns = mock_ups(job, plan);
-  const std::vector<std::function<Files()>> work = slow_work(job, plan, drawings, patterns);
+  const std::vector<Piece> work = pieces_of_work(job, plan, more, drawings, patterns);
+  Files files;
+  if (more.splits != nullptr) files["lists/splits.csv"] = to_csv(split_table(*more.splits));
   for (Files& some : core::side_by_side(work.size(), [&](std::size_t i) { return work[i](); })) {
     for (auto& [path, bytes] : some) add(files, "", path, std::move(bytes));
   }
