@@ -170,7 +170,7 @@ TEST_CASE("free space: the same in whatever order and direction the pieces come"
 TEST_CASE("free space: random walls across one another, no wall in what is called free") {
   std::mt19937 random(21);
   const auto any = [&](int range) { return static_cast<Um>(random() % static_cast<unsigned>(range)); };
-  int free_found = 0, tangled = 0;
+  int free_found = 0;
   for (int round = 0; round < 150; ++round) {
     Pieces pieces = room;
     for (int i = 0; i < 12; ++i) {
@@ -180,9 +180,8 @@ TEST_CASE("free space: random walls across one another, no wall in what is calle
     const PointUm inside{any(600'001), any(400'001)};
     const auto space = free_space(pieces, inside, {15'000, 0});
     if (!space) {
-      // in the room round something loose; or walls laid across one another closer than the grid tells, which is refused, not guessed
-      CHECK((space.error().trouble == FreeTrouble::on_the_wall || space.error().trouble == FreeTrouble::tangled));
-      tangled += space.error().trouble == FreeTrouble::tangled;
+      // in the room round something loose
+      CHECK(space.error().trouble == FreeTrouble::on_the_wall);
       continue;
     }
     ++free_found;
@@ -197,8 +196,7 @@ TEST_CASE("free space: random walls across one another, no wall in what is calle
       }
     CHECK(inside_free == 0);
   }
-  CHECK(free_found > 60);
-  CHECK(tangled < 8);
+  CHECK(free_found > 140);
 }
 
 TEST_CASE("clear: a piece on the edge is clear, a micrometre inside is not") {
