@@ -245,14 +245,31 @@ std::vector<double> flange_screws(const Shape& shape, std::size_t side, const Mo
   return screws;
 }
 
+namespace {
+
+/// The place nearest to `along` where a nut stands clear of the hole's own nut, once and a half the hole across. Common practice, no source.
+double beside(const WallOpening& hole, double along, double z, double low, double high) {
+  const double needed = 0.75 * hole.diameter + shop::press_nut_hole_mm, dz = z - hole.z;
+  if (std::hypot(along - hole.along, dz) >= needed) return along;
+  const double shift = std::sqrt(needed * needed - dz * dz), before = hole.along - shift, after = hole.along + shift;
+  const bool go_back = after > high || (before >= low && along < hole.along);
+  return go_back ? before : after;
+}
+
+}  // namespace
+
 std::vector<double> side_screws(const Shape& shape, std::size_t side, const Mouth& mouth) {
-  constexpr double from_corner_mm = 40;
-  if (!mouth.side_screws) return {};
+  constexpr double from_corner_mm = 40, least_side_mm = 20;
   const double length = shape.sides[side].length, room = length - 2 * from_corner_mm;
-  if (room <= from_corner_mm) return {length / 2};
-  const int gaps = static_cast<int>(std::ceil(room / shop::screw_pitch_mm));
+  if (!mouth.side_screws || length < least_side_mm) return {};
   std::vector<double> screws;
+  if (room <= from_corner_mm) screws = {length / 2};
+  const int gaps = screws.empty() ? static_cast<int>(std::ceil(room / shop::screw_pitch_mm)) : -1;
   for (int i = 0; i <= gaps; ++i) screws.push_back(from_corner_mm + room * i / gaps);
+  for (double& along : screws) {
+    for (const WallOpening& hole : mouth.wall_holes)
+      if (hole.side == side) along = beside(hole, along, mouth.side_screw_z, least_side_mm / 2, length - least_side_mm / 2);
+  }
   return screws;
 }
 

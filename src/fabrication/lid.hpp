@@ -5,6 +5,7 @@
 
 #include "cellstow/fabrication/sheet_work.hpp"
 #include "folding.hpp"
+#include "openings.hpp"
 #include "shape.hpp"
 
 namespace cellstow::fabrication {
@@ -17,6 +18,7 @@ struct Mouth {
   double screw_out = 0;         ///< from the walls' outer face to the screws, outwards; flange styles only
   bool side_screws = false;     ///< a cap held through its edges by nuts pressed into the walls
   double side_screw_z = 0;      ///< their height
+  std::vector<WallOpening> wall_holes;  ///< which those nuts keep clear of
 };
 
 /// flange_mm decides: room for a flange with screws through it, else for a lid with folded edges (rectangles), else tabs.
@@ -25,7 +27,8 @@ Mouth choose_mouth(const Shape& shape, bool walls_fold);
 /// Screws along one side on the flange: distances from the side's corner.
 std::vector<double> flange_screws(const Shape& shape, std::size_t side, const Mouth& mouth);
 
-/// Screws through a cap's edge along one side: distances from the side's corner; none unless the cap is held so.
+/// Screws through a cap's edge along one side: distances from the side's corner; none unless the cap is held so. Evenly spaced, but for
+/// those moved aside from a gland or the breather.
 std::vector<double> side_screws(const Shape& shape, std::size_t side, const Mouth& mouth);
 
 /// Flange child of a wall's top edge, in the axes of that fold.

@@ -178,9 +178,10 @@ SheetWork make_sheet_work(const box::Box& box, const survey::Rules& rules, const
   const Shape shape = shape_of(box, rules, revision);
   work.construction = choose(shape, box.layout, work.why);
   const bool folds = work.construction != Construction::welded_panels;
-  const Mouth mouth = choose_mouth(shape, folds);
+  Mouth mouth = choose_mouth(shape, folds);
   const double strip_top = mouth.folded_flange ? mouth.walls_top - shape.bend.setback_mm() : mouth.walls_top;
   Openings openings = find_openings(shape, box.layout, strip_top, cables);
+  mouth.wall_holes = openings.in_walls;
   for (std::size_t side = 0; side < shape.sides.size(); ++side) {
     for (const double along : side_screws(shape, side, mouth)) {
       openings.in_walls.push_back({side, along, mouth.side_screw_z, shop::press_nut_hole_mm, "press nut M4"});

@@ -14,7 +14,7 @@ namespace cellstow::restraint {
 namespace {
 
 /// Sizes tried. Sheet and plate as sold; common practice, no source.
-constexpr double thicknesses_mm[] = {3, 4, 5, 6, 8, 10};
+constexpr double thicknesses_mm[] = {least_bracket_mm, 4, 5, 6, 8, 10};
 constexpr double widths_mm[] = {40, 50, 60, 80, 100, 120};
 constexpr double doublers_mm[] = {0, 3, 4, 5, 6, 8};
 /// Throat of a fillet weld as a share of the thinner sheet. Common practice, no source.
@@ -194,7 +194,7 @@ std::vector<BracketSize> sizes_for(const Task& task) {
           for (const double leg : legs) {
             const bool wide_enough = b >= 3 * task.frame.hole_mm && (!gussets || b >= 2 * (task.frame.head_mm / 2 + t + 1));
             if (!wide_enough || b > wall_mm || doubler + t > task.rules.body_clearance.mm()) continue;
-            if (task.place.d_mm - t - doubler < task.frame.head_mm / 2) continue;
+            if (task.place.d_mm < least_out_mm(task.rules, task.frame, t, doubler)) continue;
             out.push_back({t, b, leg, doubler, gussets});
           }
   std::stable_sort(out.begin(), out.end(), [&](const BracketSize& x, const BracketSize& y) { return mass_kg(task, x) < mass_kg(task, y); });
@@ -205,7 +205,7 @@ void fill(const Task& task, const BracketSize& size, Bracket& out) {
   const double t = size.thickness_mm, middle = leg_middle_mm(task.place, size.width_mm);
   out.material = task.rules.materials.wall.name;
   out.thickness = Length::from_mm(t);
-  out.bend_radius = Length::from_mm(std::ceil(task.rules.materials.wall.min_bend_radius_over_thickness.value_or(2) * t));
+  out.bend_radius = Length::from_mm(bracket_radius_mm(task.rules, t));
   out.foot = Length::from_mm(std::ceil(task.place.d_mm - size.doubler_mm + task.frame.end_mm));
   out.leg = Length::from_mm(std::ceil(size.leg_mm));
   out.width = Length::from_mm(size.width_mm);
@@ -250,7 +250,11 @@ Bracket design_bracket(const box::Box& box, const survey::Cavity& cavity, const 
   out.fixing = fixing.name;
   out.wall = place.wall_name;
   if (!best) {
-    out.links.push_back({"bracket", "", count_check("sizes of bracket that find room", task.where, 0, 1, "sizes", "room between wall, fixing and keep-outs", bracket_cure), "", ""});
+    const double least_mm = least_out_mm(rules, task.frame, least_bracket_mm, 0);
+    const std::string cure = place.d_mm < least_mm
+        ? fmt::format("the bolt stands {:.1f} mm from the wall, a bent bracket needs {:.1f}: a fixing farther off, or the box {:.1f} mm away from it", place.d_mm, least_mm, least_mm - place.d_mm)
+        : bracket_cure;
+    out.links.push_back({"bracket", "", count_check("sizes of bracket that find room", task.where, 0, 1, "sizes", "room between wall, fixing and keep-outs", cure), "", ""});
     return out;
   }
   fill(task, *best, out);

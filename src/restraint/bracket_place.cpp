@@ -40,7 +40,8 @@ double lever_mm(const BracketPlace& place) {
 }
 
 /// The place on one wall, for one side of the head; nothing when a once-folded bracket does not go there.
-std::optional<BracketPlace> place_on(const box::Box& box, const box::WallRun& wall, std::size_t index, const survey::Fixing& fixing, int side, const BracketFrame& frame) {
+std::optional<BracketPlace> place_on(const box::Box& box, const box::WallRun& wall, std::size_t index, const survey::Rules& rules, const survey::Fixing& fixing, int side,
+                                     const BracketFrame& frame) {
   BracketPlace out = frame_on(box, wall, index);
   const core::InPlan at = core::to_box(box.layout.heading, core::InPlan{fixing.at.x.mm(), fixing.at.y.mm()});
   const core::InPlan axis = core::to_box(box.layout.heading, core::InPlan{fixing.axis[0], fixing.axis[1]});
@@ -58,7 +59,7 @@ std::optional<BracketPlace> place_on(const box::Box& box, const box::WallRun& wa
   out.side = side;
   out.beyond_mm = std::max({out.p_low_mm - out.p_mm, out.p_mm - out.p_high_mm, 0.0});
   if ((side > 0 && out.p_mm > out.p_high_mm - least_overlap_mm) || (side < 0 && out.p_mm < out.p_low_mm + least_overlap_mm)) return std::nullopt;
-  if (out.d_mm < frame.head_mm / 2 + 6) return std::nullopt;
+  if (out.d_mm < least_out_mm(rules, frame, least_bracket_mm, 0)) return std::nullopt;
   const double beside = std::max({out.q_low_mm - out.q_mm, out.q_mm - out.q_high_mm, 0.0});
   if (beside > 100 || out.q_high_mm - out.q_low_mm < least_width_mm) return std::nullopt;
   return out;
@@ -74,7 +75,7 @@ PlaceResult bracket_places(const box::Box& box, const survey::Cavity& cavity, co
   const bool level = std::abs(fixing.axis[2]) >= square_cos;
   for (std::size_t k = 0; k < walls.size(); ++k) {
     for (const int side : {head_side(cavity), -head_side(cavity)}) {
-      const auto place = place_on(box, walls[k], k, fixing, side, frame);
+      const auto place = place_on(box, walls[k], k, rules, fixing, side, frame);
       if (!place) continue;
       const BracketSize size{6, std::min(40.0, place->q_high_mm - place->q_low_mm), std::min(longest_leg_mm(*place), place->beyond_mm + 60), 0, false};
       const std::string in_the_way = keep_out_met(cavity, rules, fixing, bracket_pieces(box, *place, frame, size));

@@ -83,6 +83,16 @@ BracketFrame bracket_frame(const survey::Thread& thread, double slot_more_mm, bo
   return out;
 }
 
+double bracket_radius_mm(const survey::Rules& rules, double thickness_mm) {
+  if (rules.bend_radius) return rules.bend_radius->mm();
+  return std::ceil(rules.materials.wall.min_bend_radius_over_thickness.value_or(2) * thickness_mm);
+}
+
+double least_out_mm(const survey::Rules& rules, const BracketFrame& frame, double thickness_mm, double doubler_mm) {
+  const double rim_mm = (frame.slot_out ? frame.slot_mm : frame.hole_mm) / 2;
+  return doubler_mm + thickness_mm + bracket_radius_mm(rules, thickness_mm) + std::max(frame.head_mm / 2, rim_mm + thickness_mm);
+}
+
 double leg_middle_mm(const BracketPlace& place, double width_mm) {
   const double low = place.q_low_mm + width_mm / 2, high = place.q_high_mm - width_mm / 2;
   return low > high ? (low + high) / 2 : std::clamp(place.q_mm, low, high);

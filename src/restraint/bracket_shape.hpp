@@ -22,6 +22,14 @@ struct BracketFrame {
 
 BracketFrame bracket_frame(const survey::Thread& thread, double slot_more_mm, bool slot_out);
 
+/// Thinnest plate that a bracket is bent from.
+inline constexpr double least_bracket_mm = 3;
+/// Inside radius of the bracket's bend: the shop's tool, or the least that the sheet allows.
+double bracket_radius_mm(const survey::Rules& rules, double thickness_mm);
+/// Least distance of the bolt from the box's wall: beyond the bend the washer lies flat, and the hole's rim stays one thickness clear.
+/// Common practice, no source.
+double least_out_mm(const survey::Rules& rules, const BracketFrame& frame, double thickness_mm, double doubler_mm);
+
 /// Middle of the leg along the fold: as near the bolt as the wall allows.
 double leg_middle_mm(const BracketPlace& place, double width_mm);
 /// Length of the leg on the wall's face.

@@ -1,5 +1,7 @@
 #include "cellstow/restraint/mounting.hpp"
 
+#include <Eigen/Dense>
+
 #include <algorithm>
 #include <cmath>
 
@@ -15,6 +17,9 @@ using core::Check;
 using core::Point2;
 
 constexpr BodySheet body_sheet;
+/// Off a line by less than this share of its length, fixings hold a box about it by next to nothing. Our choice.
+constexpr double nearly_one_line = 0.1;
+constexpr const char* one_line_cure = "the fixings in use stand nearly in one line, and the box turns about it: find or make one well off that line, on the other side of the box";
 
 double segment_distance_mm(double x, double y, const Point2& from, const Point2& to) {
   const double dx = (to.a - from.a).mm(), dy = (to.b - from.b).mm();
@@ -108,11 +113,24 @@ void judge_member(const MountTask& task, const FixingSet& set, std::size_t place
   checks.insert(checks.end(), worst.begin(), worst.end());
 }
 
+/// How far the set stands off one line, as a share of the line's length: the one through the two farthest apart.
+double off_one_line(const MountTask& task, const FixingSet& set) {
+  const auto at = [&](std::size_t i) { return Eigen::Vector3d(task.candidates[set.members[i]].at_mm.data()); };
+  Eigen::Vector3d from = at(0), line = Eigen::Vector3d::Zero();
+  for (std::size_t i = 0; i < set.members.size(); ++i)
+    for (std::size_t j = 0; j < i; ++j)
+      if ((at(i) - at(j)).norm() > line.norm()) from = at(j), line = at(i) - at(j);
+  double off_mm = 0;
+  for (std::size_t i = 0; i < set.members.size(); ++i) off_mm = std::max(off_mm, (at(i) - from).cross(line.normalized()).norm());
+  return off_mm / line.norm();
+}
+
 /// What would hold, in numbers: use grows as load over count, and as load over metal.
 std::string mounting_cure(const MountTask& task, const FixingSet& set, const Mounting& mounting) {
   const auto worst = std::max_element(
       mounting.fixings.begin(), mounting.fixings.end(),
       [](const FixingUseResult& a, const FixingUseResult& b) { return a.use < b.use; });
+  if (off_one_line(task, set) < nearly_one_line) return one_line_cure;
   const int used = static_cast<int>(set.members.size());
   const int needed = static_cast<int>(std::ceil(used * set.use - 1e-9));
   std::string cure = fmt::format("needs about {} like these, there are {} in use",
@@ -246,6 +264,16 @@ void report_set(const MountTask& task, const FixingSet& set, const box::Box& box
   note_losses(task, set, mounting);
 }
 
+/// Thicker brackets would not help.
+void cure_by_one_off_the_line(Mounting& mounting) {
+  const auto tell = [](Check& check) {
+    if (!check.ok) check.cure = one_line_cure;
+  };
+  for (Check& check : mounting.checks) tell(check);
+  for (Bracket& bracket : mounting.brackets)
+    for (Link& link : bracket.links) tell(link.check);
+}
+
 }  // namespace
 
 Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const survey::Rules& rules,
@@ -283,6 +311,7 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
   } else {
     report_set(task, set, box, mounting);
     add_brackets(std::move(chosen), task, {box, cavity, rules, catalogue}, mounting);
+    if (off_one_line(task, set) < nearly_one_line) cure_by_one_off_the_line(mounting);
   }
   add_cautions(task, set, cavity, mounting);
   return mounting;
