@@ -10,6 +10,9 @@ namespace {
 
 /// A wall that runs no more than this much longer than straight is one wall, not two that face each other.
 constexpr double clearly_longer = 1.2;
+/// An end with another end to join is not joined across a corner of its own wall as well: the way round a right angle is up to 1.42 times as
+/// long as the line across it.
+constexpr double longer_than_a_corner = 2;
 /// From an open end to as many others; more would join ends that have nearer ones between them.
 constexpr std::size_t most_from_an_end = 8;
 /// A bridge to the middle of a piece goes on this far, so that rounding its end cannot leave a slit.
@@ -62,8 +65,9 @@ PointUm foot_on(PointUm p, PointUm q, PointUm from) {
   return {std::llround(s), std::llround(t)};
 }
 
-void add_to_ends(const PieceGraph& graph, const std::vector<std::size_t>& ends, std::size_t from,
-                 const std::vector<double>& way, double longest_um, std::vector<PossibleBridge>& bridges) {
+/// From one end to the nearest others, shortest first.
+std::vector<PossibleBridge> to_ends(const PieceGraph& graph, const std::vector<std::size_t>& ends, std::size_t from,
+                                    const std::vector<double>& way, double longest_um) {
   std::vector<PossibleBridge> found;
   for (const std::size_t to : ends) {
     const double length = distance(graph.points[from], graph.points[to]);
@@ -73,10 +77,12 @@ void add_to_ends(const PieceGraph& graph, const std::vector<std::size_t>& ends, 
   }
   const std::size_t kept = std::min(found.size(), most_from_an_end);
   std::partial_sort(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(kept), found.end());
-  bridges.insert(bridges.end(), found.begin(), found.begin() + static_cast<std::ptrdiff_t>(kept));
+  found.resize(kept);
+  return found;
 }
 
-void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<double>& way, double longest_um,
+/// @param longer  how many times as long as the bridge the way along the end's own wall must be
+void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<double>& way, double longer, double longest_um,
                  std::vector<PossibleBridge>& bridges) {
   const PointUm start = graph.points[from];
   PossibleBridge nearest{longest_um, {}};
@@ -88,7 +94,7 @@ void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<do
     if (static_cast<double>(off) > nearest.length_um) continue;
     const PointUm foot = foot_on(p, q, start);
     const PossibleBridge bridge{distance(start, foot), {std::min(start, foot), std::max(start, foot)}};
-    if (bridge.length_um == 0 || std::min(way[a], way[b]) < clearly_longer * bridge.length_um) continue;
+    if (bridge.length_um == 0 || std::min(way[a], way[b]) < longer * bridge.length_um) continue;
     if (bridge.length_um > longest_um || (found && !(bridge < nearest))) continue;
     nearest = bridge;
     found = true;
@@ -125,11 +131,20 @@ std::vector<PossibleBridge> possible_bridges(const PieceGraph& graph, double lon
   std::vector<std::size_t> ends;
   for (std::size_t i = 0; i < graph.points.size(); ++i)
     if (graph.is_open_end(i)) ends.push_back(i);
-  std::vector<PossibleBridge> bridges;
+  std::vector<std::vector<double>> ways;
+  std::vector<std::vector<PossibleBridge>> between;
   for (const std::size_t end : ends) {
-    const std::vector<double> way = ways_along(graph, end);
-    add_to_ends(graph, ends, end, way, longest_um, bridges);
-    add_to_wall(graph, end, way, longest_um, bridges);
+    ways.push_back(ways_along(graph, end));
+    between.push_back(to_ends(graph, ends, end, ways.back(), longest_um));
+  }
+  std::vector<PossibleBridge> bridges;
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    bridges.insert(bridges.end(), between[i].begin(), between[i].end());
+    // Two ends that are each other's nearest make a gap between them.
+    const bool has_partner = !between[i].empty() && std::any_of(between.begin(), between.end(), [&](const auto& other) {
+      return &other != &between[i] && !other.empty() && other.front() == between[i].front();
+    });
+    add_to_wall(graph, ends[i], ways[i], has_partner ? longer_than_a_corner : clearly_longer, longest_um, bridges);
   }
   std::sort(bridges.begin(), bridges.end());
   bridges.erase(std::unique(bridges.begin(), bridges.end()), bridges.end());

@@ -25,7 +25,7 @@ struct PossibleBridge {
 };
 
 /// Between open ends, and from each open end to the nearest wall, shortest first. A bridge back to the end's own wall
-/// counts only where the way along the wall is clearly longer than the bridge.
+/// counts only where the way along the wall is clearly longer than the bridge: 1.2 times, or twice for an end that has another end to join.
 std::vector<PossibleBridge> possible_bridges(const PieceGraph& graph, double longest_um);
 
 }  // namespace cellstow::measuring::scan

@@ -33,11 +33,20 @@ std::string thing(const Limit& limit) {
   return limit.what + " (" + limit.how + ")";
 }
 
+/// Walls of one name together: an arc of a drawing alone is half a dozen of them. Each stands in lists/limits.csv.
 std::string listed(const std::vector<Limit>& all, bool (*wanted)(const Limit&)) {
-  std::string out;
+  struct Group { std::string name, first; int count = 0; };
+  std::vector<Group> groups;
   for (const Limit& limit : all) {
-    if (limit.most == 0 && wanted(limit)) out += (out.empty() ? "" : "; ") + thing(limit);
+    if (limit.most != 0 || !wanted(limit)) continue;
+    const std::string name = limit.kind == ChangeKind::wall ? limit.what + " (" + limit.how + ")" : thing(limit);
+    const auto known = std::find_if(groups.begin(), groups.end(), [&](const Group& group) { return group.name == name; });
+    if (known == groups.end()) groups.push_back({name, thing(limit), 1});
+    else ++known->count;
   }
+  std::string out;
+  for (const Group& group : groups)
+    out += (out.empty() ? "" : "; ") + (group.count == 1 ? group.first : group.name + " at " + std::to_string(group.count) + " places");
   return out;
 }
 

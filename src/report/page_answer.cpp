@@ -54,8 +54,9 @@ std::string failure_part(const Failure& failure) {
 std::string failures_part(const plan::Plan& plan) {
   const std::vector<Failure> failing = failures(plan);
   if (failing.empty()) {
-    // A count that is met is no measure of how hard a part works.
-    const auto worked = std::find_if(plan.checks.begin(), plan.checks.end(), [](const core::Check& check) { return check.unit != "pieces" && check.unit != "cells"; });
+    // Neither a count that is met nor a size made just so is a measure of how hard a part works.
+    const auto worked = std::find_if(plan.checks.begin(), plan.checks.end(),
+                                     [](const core::Check& check) { return check.unit != "pieces" && check.unit != "cells" && check.use < 1 - 1e-9; });
     if (worked == plan.checks.end()) return {};
     return "<div class=\"holds\">" +
            element("p", "Of the " + count(static_cast<int>(plan.checks.size()), "check") +

@@ -2,14 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "words.hpp"
 
 namespace cellstow::restraint {
 namespace {
-
-constexpr int most_rounds = 4;
-constexpr std::size_t most_added = 3;
 
 double worst_use(const Bracket& bracket) {
   double worst = 0;
@@ -68,33 +66,61 @@ BracketSet with_brackets(const MountPlace& at, const MountTask& task, FixingSet 
   return out;
 }
 
+/// The sets one step away: one member more, one less, or one in place of another.
+std::vector<std::vector<std::size_t>> neighbours(const std::vector<std::size_t>& members, std::size_t candidates) {
+  std::vector<std::size_t> others;
+  for (std::size_t i = 0; i < candidates; ++i)
+    if (std::find(members.begin(), members.end(), i) == members.end()) others.push_back(i);
+  std::vector<std::vector<std::size_t>> out;
+  for (const std::size_t other : others) {
+    out.push_back(members);
+    out.back().push_back(other);
+  }
+  for (std::size_t away = 0; away < members.size(); ++away) {
+    std::vector<std::size_t> rest = members;
+    rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(away));
+    if (rest.size() >= least_fixings) out.push_back(rest);
+    for (const std::size_t other : others) {
+      out.push_back(rest);
+      out.back().push_back(other);
+    }
+  }
+  for (std::vector<std::size_t>& set : out) std::sort(set.begin(), set.end());
+  return out;
+}
+
+/// The best of the sets one step away, if it is less overloaded than `from`.
+std::optional<BracketSet> better_neighbour(const MountPlace& at, const MountTask& task, const BracketSet& from) {
+  std::optional<BracketSet> best;
+  double least = worst_use(from);
+  for (std::vector<std::size_t>& members : neighbours(from.fixings.members, task.candidates.size())) {
+    const double use = set_use(task, members, least);
+    if (use >= least) continue;
+    BracketSet now = with_brackets(at, task, {std::move(members), use});
+    if (worst_use(now) >= least) continue;
+    least = worst_use(now);
+    best = std::move(now);
+  }
+  return best;
+}
+
 }  // namespace
+
+bool brackets_hold(const BracketSet& set) { return worst_use(set) <= 1; }
 
 BracketSet fixings_with_brackets(const MountPlace& at, const MountTask& task) {
   BracketSet best = with_brackets(at, task, fewest_fixings(task));
-  // More fixings, each less loaded ...
-  for (std::size_t more = 1; more <= most_added && worst_use(best) > 1 && !best.fixings.members.empty(); ++more) {
-    FixingSet larger = fewest_fixings(task, best.fixings.members.size() + 1);
-    if (larger.members.empty()) break;
-    BracketSet now = with_brackets(at, task, std::move(larger));
+  if (best.fixings.members.empty()) return best;
+  // More fixings, each less loaded: one more may be no better and two more may hold.
+  for (std::size_t tried = best.fixings.members.size(); tried < task.candidates.size() && worst_use(best) > 1;) {
+    BracketSet now = with_brackets(at, task, fewest_fixings(task, tried + 1));
+    tried = std::max(tried + 1, now.fixings.members.size());
     if (worst_use(now) < worst_use(best)) best = std::move(now);
-    else break;
   }
-  // ... or others than the one whose bracket is worst off.
-  MountTask left = task;
-  std::vector<std::size_t> names(task.candidates.size());
-  for (std::size_t i = 0; i < names.size(); ++i) names[i] = i;
-  BracketSet last = best;
-  for (int round = 0; round < most_rounds && worst_use(best) > 1 && !last.brackets.empty(); ++round) {
-    const auto worst = std::max_element(last.brackets.begin(), last.brackets.end(), [](const Bracket& a, const Bracket& b) { return worst_use(a) < worst_use(b); });
-    if (worst_use(*worst) <= 1) break;
-    const auto away = std::find(names.begin(), names.end(), last.fixings.members[static_cast<std::size_t>(worst - last.brackets.begin())]) - names.begin();
-    names.erase(names.begin() + away);
-    left.candidates.erase(left.candidates.begin() + away);
-    FixingSet fixings = fewest_fixings(left);
-    for (std::size_t& member : fixings.members) member = names[member];
-    last = with_brackets(at, task, std::move(fixings));
-    if (worst_use(last) < worst_use(best)) best = last;
+  while (worst_use(best) > 1) {
+    std::optional<BracketSet> next = better_neighbour(at, task, best);
+    if (!next) break;
+    best = std::move(*next);
   }
   return best;
 }

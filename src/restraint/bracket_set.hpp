@@ -20,9 +20,12 @@ struct BracketSet {
   std::size_t round = 0;          ///< member whose hole is round: the one with the largest shear
 };
 
-/// fewest_fixings(), then a bracket to each. When one of the brackets does not hold: up to three fixings more; then sets without
-/// the fixing whose bracket is worst off, at most four times. The set least overloaded in all is kept.
+/// fewest_fixings(), then a bracket to each. When one of the brackets does not hold: more fixings, up to all there are; then, as long as
+/// that takes load off the worst part, one fixing more, one less, or one in place of another.
 BracketSet fixings_with_brackets(const MountPlace& place, const MountTask& task);
+
+/// Whether every fixing and every bracket of the set holds.
+bool brackets_hold(const BracketSet& set);
 
 /// Brackets, their checks, bolts and cautions into the result.
 void add_brackets(BracketSet chosen, const MountTask& task, const MountPlace& place, Mounting& mounting);

@@ -7,8 +7,6 @@ namespace cellstow::restraint {
 namespace {
 
 constexpr std::size_t every_subset_up_to = 12;
-/// Two bolts always stand in one line, and cannot hold a moment about it.
-constexpr std::size_t least_fixings = 3;
 
 /// Moves on to the next subset of the same size in lexicographic order; false after the last.
 bool next_subset(std::vector<std::size_t>& members, std::size_t count) {

@@ -47,11 +47,14 @@ std::vector<BoltForce> set_forces(const MountTask& task, const std::vector<std::
 double set_use(const MountTask& task, const std::vector<std::size_t>& members,
                double stop_above = std::numeric_limits<double>::infinity());
 
+/// Two bolts always stand in one line, and cannot hold a moment about it.
+constexpr std::size_t least_fixings = 3;
+
 /// The fewest candidates that hold in every load case; among equally few the set with the smallest
 /// use, then the first in file order. When none holds: the set with the smallest use.
 /// Every subset is tried up to 12 candidates; beyond that, fixings are taken away one by one, the
 /// least missed first.
 /// @param least  sets smaller than this are not looked at
-FixingSet fewest_fixings(const MountTask& task, std::size_t least = 3);
+FixingSet fewest_fixings(const MountTask& task, std::size_t least = least_fixings);
 
 }  // namespace cellstow::restraint

@@ -243,8 +243,9 @@ void add_cautions(const MountTask& task, const FixingSet& set, const survey::Cav
   }
 }
 
-void report_set(const MountTask& task, const FixingSet& set, const box::Box& box,
+void report_set(const MountTask& task, const BracketSet& chosen, const box::Box& box,
                 Mounting& mounting) {
+  const FixingSet& set = chosen.fixings;
   for (std::size_t place = 0; place < set.members.size(); ++place)
     judge_member(task, set, place, box.name,
                  mounting.fixings[task.candidates[set.members[place]].index], mounting.checks);
@@ -255,7 +256,7 @@ void report_set(const MountTask& task, const FixingSet& set, const box::Box& box
   for (const Candidate& candidate : task.candidates) {
     FixingUseResult& result = mounting.fixings[candidate.index];
     if (!result.carries)
-      result.why_not = set.use <= 1 ? others : "in reach, but the box is held better without it";
+      result.why_not = brackets_hold(chosen) ? others : "in reach, but the box is held better without it";
   }
   mounting.notes.push_back(
       "Box taken as rigid, every fixing as equally stiff; 1 g of gravity is added to every load "
@@ -309,7 +310,7 @@ Mounting mount_box(const box::Box& box, const survey::Cavity& cavity, const surv
     for (const Candidate& candidate : task.candidates)
       mounting.fixings[candidate.index].why_not = "in reach, but too few are";
   } else {
-    report_set(task, set, box, mounting);
+    report_set(task, chosen, box, mounting);
     add_brackets(std::move(chosen), task, {box, cavity, rules, catalogue}, mounting);
     if (off_one_line(task, set) < nearly_one_line) cure_by_one_off_the_line(mounting);
   }

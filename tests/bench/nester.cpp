@@ -37,4 +37,26 @@ NesterAnswer nest(const Corners& outline, std::int64_t a, std::int64_t b, int co
   return answer;
 }
 
+SheetsAnswer nest_on_sheets(const std::vector<NestedPart>& parts, std::int64_t length, std::int64_t width, std::int64_t gap) {
+  using Placer = libnest2d::NfpPlacer;
+  using Config = libnest2d::NestConfig<Placer>;
+  SheetsAnswer best;
+  const auto start = std::chrono::steady_clock::now();
+  for (const auto from : {Config::Placement::Alignment::CENTER, Config::Placement::Alignment::BOTTOM_LEFT}) {
+    std::vector<libnest2d::Item> items;
+    for (const NestedPart& part : parts)
+      for (int k = 0; k < part.copies; ++k) items.emplace_back(polygon(part.outline));
+    Config config;
+    config.placer_config.rotations = {0.0, libnest2d::Pi / 2, libnest2d::Pi, 3 * libnest2d::Pi / 2};
+    config.placer_config.starting_point = from;
+    config.placer_config.alignment = Config::Placement::Alignment::DONT_ALIGN;
+    const int sheets = static_cast<int>(libnest2d::nest<Placer>(items, libnest2d::Box(length, width), libnest2d::Coord(gap), config));
+    int left_out = 0;
+    for (const libnest2d::Item& item : items) left_out += item.binId() == libnest2d::BIN_ID_UNSET;
+    if (best.sheets == 0 || std::pair(left_out, sheets) < std::pair(best.left_out, best.sheets)) best = {sheets, left_out, 0};
+  }
+  best.seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+  return best;
+}
+
 }  // namespace bench

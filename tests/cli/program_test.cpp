@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <string>
 
@@ -23,7 +24,7 @@ const fs::path samples = fs::path(CELLSTOW_TESTS_DIR).parent_path() / "shapes/sa
 }  // namespace
 
 TEST_CASE("program: every demo plans, passes its own check, and writes all its files") {
-  for (const char* name : {"coupe", "estate", "van"}) {
+  for (const char* name : {"coupe", "estate", "van", "saloon"}) {
     CAPTURE(name);
     const Workplace place;
     const fs::path out = place.path() / "out";
@@ -44,6 +45,28 @@ TEST_CASE("program: every demo plans, passes its own check, and writes all its f
     for (const auto& check : plan["checks"]) failing |= !check["ok"].get<bool>();
     CHECK((run.status == 1) == failing);
   }
+}
+
+TEST_CASE("program: the saloon is measured in five ways, and nothing of how is lost") {
+  const Workplace place;
+  const fs::path out = place.path() / "out";
+  CHECK(place.run("plan " + (samples / "saloon.json").string() + " --quiet --out " + out.string()).status == 0);
+  std::map<std::string, int> ways;
+  for (const auto& cavity : nlohmann::json::parse(slurp(out / "plan.json"))["job"]["cavities"]) {
+    for (const auto& section : cavity["sections"]["at"]) {
+      ++ways[section["measured"]["by"].get<std::string>()];
+      CHECK(section["measured"]["corners"].size() == section["outline_mm"].size());
+    }
+  }
+  CHECK(ways == std::map<std::string, int>{{"drawing", 3}, {"list", 1}, {"picture", 1}, {"scan", 3}, {"tape", 1}});
+  // the same job from its own plan: the corners that came of it, without drawing, list, picture or scan beside it
+  const fs::path alone = place.path() / "alone.json";
+  std::ofstream(alone) << nlohmann::json::parse(slurp(out / "plan.json"))["job"].dump();
+  const Run again = place.run("pack " + alone.string());
+  CHECK(again.status == 0);
+  const Run first = place.run("pack " + (samples / "saloon.json").string());
+  CHECK(nlohmann::json::parse(again.out)["cavities"] == nlohmann::json::parse(first.out)["cavities"]);
+  CHECK(place.run("sheet " + (samples / "saloon.json").string() + " --out " + (place.path() / "sheet").string()).status == 0);
 }
 
 TEST_CASE("program: the same job twice gives the same bytes in every file") {

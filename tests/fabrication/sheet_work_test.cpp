@@ -290,6 +290,47 @@ TEST_CASE("the breather keeps clear of the glands") {
   }
 }
 
+// Once and a half the gland's hole from centre to centre, beside the nut's own: common practice, no source.
+TEST_CASE("a cap's nuts move aside for the glands, none is lost, and the lid's slots move with them") {
+  survey::Rules rules = plain_rules();
+  rules.flange = mm(5);
+  constexpr double gland_mm = 25.5, wide_mm = 500, deep_mm = 400;
+  const auto holes = [&](const SheetWork& work, const std::string& what) {
+    std::vector<Space> out;
+    for (const SheetPart& p : work.parts)
+      for (const FoldedSolid& piece : p.folded)
+        for (const PlateSolid& plate : piece.plates)
+          for (const FlatHole& hole : plate.holes)
+            if (hole.what.starts_with(what)) out.push_back(in_space(plate.at, hole.centre));
+    return out;
+  };
+  for (const survey::Build build : {survey::Build::simplest, survey::Build::welded_panels}) {
+    rules.build = build;
+    const std::vector<Space> plain = holes(make_sheet_work(rectangle_box(wide_mm, deep_mm, 300, rules), rules, "A"), "press nut");
+    REQUIRE(!plain.empty());
+    int moved = 0;
+    for (double along = 30; along <= wide_mm - 30; along += 10) {
+      for (const double below : {0.0, 12.0, 30.0}) {
+        CAPTURE(along);
+        CAPTURE(below);
+        const SheetWork work = make_sheet_work(rectangle_box(wide_mm, deep_mm, 300, rules), rules, "A", nullptr, {{0, along, plain.front()[2] - below, gland_mm, "cable gland 1"}});
+        const std::vector<Space> nuts = holes(work, "press nut"), slots = holes(work, "lid screw M4");
+        CHECK(nuts.size() == plain.size());
+        CHECK(slots.size() == plain.size());
+        const std::vector<Space> glands = holes(work, "cable gland");
+        REQUIRE(glands.size() == 1);
+        for (const Space& nut : nuts) {
+          if (std::abs(nut[1] - glands[0][1]) < 10)  // in the same wall
+            CHECK(std::hypot(nut[0] - glands[0][0], nut[2] - glands[0][2]) >= 0.75 * gland_mm);
+          CHECK(std::any_of(slots.begin(), slots.end(), [&](const Space& s) { return std::hypot(s[0] - nut[0], s[1] - nut[1]) < 6 && std::abs(s[2] - nut[2]) < 0.01; }));
+          moved += std::none_of(plain.begin(), plain.end(), [&](const Space& p) { return std::hypot(p[0] - nut[0], p[1] - nut[1], p[2] - nut[2]) < 0.01; });
+        }
+      }
+    }
+    CHECK(moved > 5);
+  }
+}
+
 TEST_CASE("loose: nothing to make") {
   box::Box box;
   box.mark = "BO";

@@ -93,6 +93,23 @@ TEST_CASE("free space: a gap is joined up to what may be closed, and told; wider
   CHECK(fault.gap == Bridge{{302'000, 400'000}, {310'000, 400'000}});
 }
 
+TEST_CASE("free space: the open top of a well is one straight line, its corners are not cut off") {
+  // Walls in steps of 30 mm, as a scan has them, 390 mm deep; leaning in by up to 10 degrees or out.
+  for (int lean_um = -70'000; lean_um <= 70'000; lean_um += 10'000) {
+    CAPTURE(lean_um);
+    Pieces well;
+    Loop wall;
+    for (int k = 13; k >= 0; --k) wall.push_back({-lean_um * k / 13, 30'000 * k});
+    for (int k = 1; k < 20; ++k) wall.push_back({30'000 * k, 0});
+    for (int k = 0; k <= 13; ++k) wall.push_back({600'000 + lean_um * k / 13, 30'000 * k});
+    for (std::size_t i = 0; i + 1 < wall.size(); ++i) well.push_back({wall[i], wall[i + 1]});
+    const FreeSpace space = found(well, {300'000, 200'000}, {.close_um = 800'000});
+    // Straight over the top, or where a wall leans out down to its nearest place.
+    for (const Bridge& bridge : space.bridges) CHECK(std::min(bridge.from.t, bridge.to.t) > 250'000);
+    for (const PointUm corner : {PointUm{3'000, 3'000}, PointUm{597'000, 3'000}}) CHECK(is_free(space, corner));
+  }
+}
+
 TEST_CASE("free space: of several gaps the widest that has to be closed is named") {
   Pieces open;
   add_line(open, {{0, 0}, {600'000, 0}});

@@ -142,6 +142,33 @@ TEST_CASE("bracket: slots from give or take and scatter, edges kept") {
     CHECK(link(slotted, "bolt bearing on the bracket").check.limit < 0.65 * link(round, "bolt bearing on the bracket").check.limit);
 }
 
+// One thickness from a hole's rim to the bend, and a washer that lies flat: common practice, no source.
+TEST_CASE("bracket: the slot stays clear of the bend however near the bolt, and a bolt too near is said") {
+  survey::Cavity cavity;
+  cavity.tape_error = samples::mm(3);
+  int made = 0, refused = 0;
+  for (double out = 14; out <= 60; out += 1) {
+    const auto one = fixing("A", 1100, -6 - out, 300);
+    if (places(one).places.empty()) {
+      CHECK(places(one).why_not.find("too near a wall") != std::string::npos);
+      ++refused;
+      continue;
+    }
+    const Bracket bracket = designed(one, {900, 300, 1200}, false, samples::rules(), cavity);
+    if (bracket.foot.mm() == 0) {
+      CHECK(bracket.links.front().check.cure.find("a fixing farther off") != std::string::npos);
+      ++refused;
+      continue;
+    }
+    const double flat_from = (bracket.thickness + bracket.bend_radius).mm();
+    CHECK(bracket.hole_out.mm() - bracket.slot.mm() / 2 >= flat_from + bracket.thickness.mm() - 1e-6);
+    CHECK(bracket.hole_out.mm() >= flat_from + 1.5 * 10 - 1e-6);   // M10, washer 3 d across
+    ++made;
+  }
+  CHECK(made > 20);
+  CHECK(refused > 3);
+}
+
 TEST_CASE("mounting: a bracket and a bolt to every fixing that carries, one of them round") {
   const auto rules = samples::rules();
   auto box = box_of_four(rules);
