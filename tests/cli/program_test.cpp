@@ -51,8 +51,9 @@ TEST_CASE("program: the saloon is measured in five ways, and nothing of how is l
   const Workplace place;
   const fs::path out = place.path() / "out";
   CHECK(place.run("plan " + (samples / "saloon.json").string() + " --quiet --out " + out.string()).status == 0);
+  const auto plan = nlohmann::json::parse(slurp(out / "plan.json"));
   std::map<std::string, int> ways;
-  for (const auto& cavity : nlohmann::json::parse(slurp(out / "plan.json"))["job"]["cavities"]) {
+  for (const auto& cavity : plan["job"]["cavities"]) {
     for (const auto& section : cavity["sections"]["at"]) {
       ++ways[section["measured"]["by"].get<std::string>()];
       CHECK(section["measured"]["corners"].size() == section["outline_mm"].size());
@@ -61,7 +62,7 @@ TEST_CASE("program: the saloon is measured in five ways, and nothing of how is l
   CHECK(ways == std::map<std::string, int>{{"drawing", 3}, {"list", 1}, {"picture", 1}, {"scan", 3}, {"tape", 1}});
   // the same job from its own plan: the corners that came of it, without drawing, list, picture or scan beside it
   const fs::path alone = place.path() / "alone.json";
-  std::ofstream(alone) << nlohmann::json::parse(slurp(out / "plan.json"))["job"].dump();
+  std::ofstream(alone) << plan["job"].dump();
   const Run again = place.run("pack " + alone.string());
   CHECK(again.status == 0);
   const Run first = place.run("pack " + (samples / "saloon.json").string());
