@@ -23,7 +23,7 @@ using Parts = std::vector<const fabrication::SheetPart*>;
 
 std::map<Kind, Parts> parts_of(const plan::Plan& plan) {
   std::map<Kind, Parts> out;
-  const auto add = [&](const fabrication::SheetPart& part) { out[{part.material, part.thickness.mm()}].push_back(&part); };
+  const auto add = [&](const fabrication::SheetPart& part) { out[{part.material, part.thickness}].push_back(&part); };
   for (const plan::CavityPlan& cavity : plan.cavities) {
     for (const plan::BoxPlan& box : cavity.boxes) {
       for (const fabrication::SheetPart& part : box.sheet.parts) add(part);
@@ -67,7 +67,7 @@ int main(int count, char** names) {
   const std::vector<std::string> jobs = count > 1 ? std::vector<std::string>(names + 1, names + count) : std::vector<std::string>{"coupe", "estate", "van", "saloon"};
   fmt::print("| job | sheet | cars | parts | by area | rectangles | seconds | nester | seconds |\n| --- | --- | --- | --- | --- | --- | --- | --- | --- |\n");
   for (const std::string& name : jobs) {
-    const auto job = survey::read_job(shapes / "samples" / (name + ".json"), *catalogue);
+    const auto job = survey::read_job(shapes / "samples" / (name + ".json"), {shapes}, shapes, *catalogue);
     if (!job) return 1;
     const plan::Plan plan = plan::make_plan(*job, *catalogue);
     for (const auto& [kind, parts] : parts_of(plan)) {
