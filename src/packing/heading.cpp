@@ -18,6 +18,8 @@ constexpr Um breadths_eroded = 6;
 constexpr Um most_eroded_to_try = 40;
 /// Headings looked at besides those of the walls before ranges are bounded: every 5.6 degrees.
 constexpr std::int64_t first_headings = 16;
+/// Looking at those may take this part of the work; the rest of it is for bounds and for trying.
+constexpr long long looks_a_budget = 3;
 constexpr Um first_look_um = 8'000;
 /// One heading not along a wall may cost this part of the work, and all of them two thirds: the rest is for bounds.
 constexpr long long tries_a_budget = 8;
@@ -28,7 +30,7 @@ constexpr int most_mixed_tries = 24;
 struct Look {
   Heading heading;
   bool wall = false;
-  Worth most;
+  Worth most{};
 };
 
 /// Headings from middle - half to middle + half, in steps, and what is left to hope for in them.
@@ -82,16 +84,18 @@ class HeadingSearch {
   }
 
  private:
-  /// Headings along walls, in full whatever they cost, then some between; those that promise most first.
+  /// Headings along walls, then some between while that costs little; those that promise most first.
   void first_looks(const std::vector<CavitySearch::Hope>& all) {
-    std::vector<Look> looks = headings_to_look_at();
-    for (Look& look : looks) {
+    std::vector<Look> looks;
+    for (Look look : headings_to_look_at()) {
       if (stopped()) return;
+      if (answer_.steps > (look.wall ? budget_ : budget_ / looks_a_budget)) continue;
       Setup setup = square_;
       setup.heading = look.heading;
       CavitySearch search(setup, more_than_best());
       look.most = search.beyond(all, square_.rules.arrangement, best_, first_look_um).most;
       answer_.steps += search.steps();
+      looks.push_back(look);
     }
     std::stable_sort(looks.begin(), looks.end(), [](const Look& a, const Look& b) {
       return std::tuple(b.wall, b.most) < std::tuple(a.wall, a.most);
@@ -103,10 +107,13 @@ class HeadingSearch {
 
   std::vector<Look> headings_to_look_at() const {
     std::vector<Look> looks;
-    for (const Heading heading : wall_headings(square_.cavity)) looks.push_back({heading, true, {}});
-    for (std::int64_t k = 1; k < first_headings; ++k) {
-      const std::int64_t steps = Heading::steps_per_quarter * k / first_headings;
-      looks.push_back({Heading::from_steps(2 * steps > Heading::steps_per_quarter ? steps - Heading::steps_per_quarter : steps), false, {}});
+    for (const Heading heading : wall_headings(square_.cavity)) looks.push_back({heading, true});
+    // By halves, so that those looked at are spread however many they are.
+    for (std::int64_t apart = first_headings / 2; apart > 0; apart /= 2) {
+      for (std::int64_t k = apart; k < first_headings; k += 2 * apart) {
+        const std::int64_t steps = Heading::steps_per_quarter * k / first_headings;
+        looks.push_back({Heading::from_steps(2 * steps > Heading::steps_per_quarter ? steps - Heading::steps_per_quarter : steps)});
+      }
     }
     return looks;
   }

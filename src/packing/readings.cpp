@@ -28,7 +28,7 @@ survey::Cavity with_middle_section(const survey::Cavity& cavity, std::size_t i) 
 }
 
 /// Strip evaluations for turning the box: a reading is compared, not built.
-constexpr long long heading_budget = 1'500'000;
+constexpr long long heading_budget = 400'000;
 
 struct Count {
   int cells = 0;

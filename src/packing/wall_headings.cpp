@@ -9,6 +9,9 @@ namespace cellstow::packing {
 namespace {
 
 constexpr std::size_t most_headings = 8;
+/// Walls that differ by less, in steps, are one heading: 0.02 degrees, a fifth of a millimetre on half a metre. An arc drawn in short
+/// straight pieces, or corners rounded somewhere on their way here, would fill the list with one and the same.
+constexpr std::int64_t one_heading_steps = core::Heading::steps_per_quarter / 4'500;
 constexpr double farthest_move_share = 1e-9;   ///< binary noise of the sine, many times over
 
 /// Ends of the outline along the section plane: lowest and highest of the first coordinate.
@@ -38,14 +41,22 @@ class Lengths {
   }
 
   std::vector<core::Heading> longest_first() const {
-    std::vector<std::pair<double, std::int64_t>> ranked;
+    struct Ranked { double length; std::int64_t steps; };
+    std::vector<Ranked> ranked;
     for (const auto& [steps, length] : by_steps_) {
-      if (steps != 0) ranked.emplace_back(-length, steps);
+      if (steps != 0) ranked.push_back({length, steps});
     }
-    std::sort(ranked.begin(), ranked.end());
-    if (ranked.size() > most_headings) ranked.resize(most_headings);
+    std::stable_sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) { return a.length > b.length; });
     std::vector<core::Heading> headings;
-    for (const auto& [length, steps] : ranked) headings.push_back(core::Heading::from_steps(steps));
+    std::vector<Ranked> kept;
+    for (const Ranked& one : ranked) {
+      const auto same = std::find_if(kept.begin(), kept.end(), [&](const Ranked& other) { return std::abs(other.steps - one.steps) < one_heading_steps; });
+      if (same == kept.end()) kept.push_back(one);
+      else same->length += one.length;
+    }
+    std::stable_sort(kept.begin(), kept.end(), [](const Ranked& a, const Ranked& b) { return a.length > b.length; });
+    if (kept.size() > most_headings) kept.resize(most_headings);
+    for (const Ranked& one : kept) headings.push_back(core::Heading::from_steps(one.steps));
     return headings;
   }
 
