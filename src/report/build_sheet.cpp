@@ -23,6 +23,19 @@ std::string head(const std::vector<std::string>& names) {
   return out + "</tr></thead>\n<tbody>\n";
 }
 
+/// Tables stand in two halves side by side, read down the left one first: the sheet is two sides of one paper.
+std::string in_halves(const std::string& column_heads, const std::vector<std::string>& rows) {
+  constexpr std::size_t long_from = 2;
+  const std::size_t first = rows.size() < long_from ? rows.size() : (rows.size() + 1) / 2;
+  const auto table = [&](std::size_t from, std::size_t to) {
+    std::string out = column_heads;
+    for (std::size_t i = from; i < to; ++i) out += rows[i];
+    return out + "</tbody></table>\n";
+  };
+  if (first == rows.size()) return table(0, first);
+  return "<div class=\"halves\">\n" + table(0, first) + table(first, rows.size()) + "</div>\n";
+}
+
 /// For links into cell posts. Common practice, no source: the maker's figure comes first.
 std::string post_torque(const survey::Job& job) {
   const std::string thread = job.cell.terminal_thread.value_or("");
@@ -36,9 +49,9 @@ std::string bolt_words(const std::string& thread) {
   return torque > 0 ? thread + ", " + number(torque, 0) + " N·m" : thread;
 }
 
-std::string facts(const survey::Job& job, const plan::Plan& plan, const plan::BoxPlan& box, const wiring::BoxWiring* wired) {
+std::string facts(const plan::Plan& plan, const plan::BoxPlan& box, const wiring::BoxWiring* wired) {
   const auto fact = [](const std::string& value, const std::string& what) { return "<div>" + element("b", value) + element("span", what) + "</div>\n"; };
-  std::string out = "<div class=\"facts\">\n" + fact(std::to_string(box.box.layout.cells.size()), "cells: " + job.cell.name);
+  std::string out = "<div class=\"facts\">\n" + fact(std::to_string(box.box.layout.cells.size()), "cells");
   if (wired && wired->max_v > 0) out += fact(number(wired->max_v) + " V", "highest, this box by itself");
   if (plan.string) out += fact(number(plan.string->max_v) + " V", "highest, whole string");
   out += fact(kg_text(box.box.mass_full) + " kg", "full");
@@ -64,8 +77,8 @@ std::string gland_steps(const plan::Plan& plan, int index) {
 
 std::string box_steps(const survey::Job& job, const plan::Plan& plan, const plan::BoxPlan& box, int index) {
   std::string out = "<h2>1. The box</h2>\n";
-  out += step("Inside measured at floor and at the mouth. Drawn: " + mm_text(box.box.inside[0]) + " × " + mm_text(box.box.inside[1]) + " × " + mm_text(box.box.inside[2]) + " mm between walls, floor and lid");
-  out += std::string("<p>measured: ") + blank + " × " + blank + " × " + blank + " mm</p>\n";
+  out += step("Inside measured at floor and at the mouth. Drawn: " + mm_text(box.box.inside[0]) + " × " + mm_text(box.box.inside[1]) + " × " + mm_text(box.box.inside[2]) + " mm between walls, floor, lid");
+  out += std::string("<p class=\"under\">measured: ") + blank + " × " + blank + " × " + blank + " mm</p>\n";
   out += step("Edges broken, weld beads inside dressed, no swarf; the box tried in the car with brackets on.");
   if (job.rules.liner.um() > 0) out += step("Liner in, " + mm_text(job.rules.liner) + " mm, floor and walls, no bare metal towards a cell.");
   return out + gland_steps(plan, index) + step("Gland holes, drain and breather made and free.");
@@ -74,13 +87,14 @@ std::string box_steps(const survey::Job& job, const plan::Plan& plan, const plan
 std::string cell_steps(const plan::Plan& plan, const plan::BoxPlan& box, int index) {
   std::string out = "<h2>2. Cells in</h2>\n";
   out += step("Caps on all posts. Every cell measured and written down before it goes in. A cell that stands out from the rest by more than 0.02 V: stop and ask.");
-  out += head({"no.", "block, place", "turned so that", "volts", "thickness mm", "initials"});
+  const std::string columns = head({"no.", "block, place", "turned", "volts", "thick mm", "by"});
+  std::vector<std::string> rows;
   const auto row = [&](const std::string& no, const packing::PlacedCell& placed, const std::string& way) {
-    out += "<tr>" + cell(no, true) + cell(std::to_string(placed.block) + ", " + std::to_string(placed.place)) + cell(way) + cell("") + cell("") + cell("") + "</tr>\n";
+    rows.push_back("<tr>" + cell(no, true) + cell(std::to_string(placed.block) + ", " + std::to_string(placed.place)) + cell(way) + cell("") + cell("") + cell("") + "</tr>\n");
   };
   if (!plan.wiring) {
     for (const packing::PlacedCell& placed : box.box.layout.cells) row("", placed, "");
-    return out + "</tbody></table>\n";
+    return out + in_halves(columns, rows);
   }
   for (const wiring::WiredCell& wired : plan.wiring->cells) {
     if (wired.box != index) continue;
@@ -91,11 +105,11 @@ std::string cell_steps(const plan::Plan& plan, const plan::BoxPlan& box, int ind
     if (placed.stance != survey::Stance::on_edge) side = in_u ? (rising ? "rear" : "front") : (rising ? "right" : "left");
     row(std::to_string(wired.number), placed, "+ " + side);
   }
-  return out + "</tbody></table>\n";
+  return out + in_halves(columns, rows);
 }
 
 std::string block_steps(const survey::Job& job, const plan::BoxPlan& box) {
-  std::string out = "<h2>3. Blocks and straps</h2>\n" + head({"block", "cells", "length over end plates, drawn", "measured mm", "strap", "bolts, dry torque", "done"});
+  std::string out = "<h2>3. Blocks and straps</h2>\n" + head({"block", "cells", "over end plates mm", "measured", "strap", "bolts, torque dry", "done"});
   for (const packing::Block& block : box.box.layout.blocks) {
     const core::Length along = block.runs == packing::Run::u ? block.body.high.x - block.body.low.x : block.body.high.y - block.body.low.y;
     std::string marks, bolts;
@@ -114,36 +128,31 @@ std::string block_steps(const survey::Job& job, const plan::BoxPlan& box) {
   return out;
 }
 
-std::string link_row(const survey::Job& job, const plan::Plan& plan, const Connection& link, bool first_last) {
+std::string link_row(const survey::Job& job, const plan::Plan& plan, const Connection& link) {
   const Volts volts = running_volts(job, link);
   const std::string kind = link.kind >= 0 ? plan.wiring->kinds[static_cast<std::size_t>(link.kind)].letter : link.join == wiring::Join::jumper ? "cable" : "cable out";
   std::string expected = volts.known && !link.parallel ? fixed(link.removable ? volts.string_nominal : volts.piece_nominal) : "";
-  return std::string(first_last ? "<tr class=\"last\">" : "<tr>") + cell(tick) + cell(std::to_string(link.number), true) +
+  return "<tr>" + cell(tick) + cell(std::to_string(link.number), true) +
          cell(sign(link.from_pole) + std::string(" of ") + std::to_string(link.from)) + cell(sign(link.to_pole) + std::string(" of ") + std::to_string(link.to)) +
          cell(escape_markup(kind)) + cell(expected, true) + cell("") + cell("") + cell("") + "</tr>\n";
 }
 
 std::string link_steps(const survey::Job& job, const plan::Plan& plan, int index) {
   if (!plan.wiring) return {};
-  std::string out = "<h2>4. Links, in this order</h2>\n<div class=\"stop\">" + html_list(link_cautions()) + "</div>\n";
-  out += element("p", post_torque(job) + ". The cell maker's figure:") + std::string("<p>") + blank + " N·m, and by whom found: " + blank + "</p>\n";
-  const std::vector<std::string> columns = {"", "link", "from", "to", "kind", "volts about", "measured", "torque N·m", "initials"};
-  out += "<p>Volts: from the negative post of the first cell of the piece to the positive post named under \"from\", at nominal cell volts.</p>\n" + head(columns);
-  std::vector<const Connection*> last;
+  std::string out = "<h2 class=\"over\">4. Links, in this order</h2>\n<div class=\"stop\">" + html_list(link_cautions()) + "</div>\n";
+  out += "<p>" + escape_markup(post_torque(job)) + ". The cell maker's figure: " + blank + " N·m</p>\n";
+  out += element("p", "Volts: from the negative post of the piece's first cell to the post under \"from\", cells at nominal.");
+  const std::string columns = head({"", "link", "from", "to", "kind", "about V", "read V", "N·m", "by"});
+  std::vector<std::string> rows, last;
   for (const Connection& link : plan.wiring->links) {
     if (plan.wiring->cells[static_cast<std::size_t>(link.from) - 1].box != index) continue;
-    if (link.removable) {
-      last.push_back(&link);
-    } else {
-      out += link_row(job, plan, link, false);
-    }
+    (link.removable ? last : rows).push_back(link_row(job, plan, link));
   }
-  out += "</tbody></table>\n";
+  out += in_halves(columns, rows);
   if (last.empty()) return out + "<h2>5. Removable links: none in this box</h2>\n";
   out += "<h2>5. Last of all: the removable ones</h2>\n";
-  out += element("p", "Only when everything else is done, covered and looked over by a second person. Volts from here on: of the whole string up to that cell.") + head(columns);
-  for (const Connection* link : last) out += link_row(job, plan, *link, false);
-  return out + "</tbody></table>\n";
+  return out + element("p", "Only when everything else is done, covered and looked over by a second person. Volts from here on: of the whole string up to that cell.") +
+         in_halves(columns, last);
 }
 
 std::string last_steps(const plan::Plan& plan, const plan::BoxPlan& box) {
@@ -152,19 +161,25 @@ std::string last_steps(const plan::Plan& plan, const plan::BoxPlan& box) {
     const double volts = plan.string->max_v;
     out += step("Insulation, string to box, by the tester's instructions: at least " + number(volts * 0.1) + " kΩ (100 Ω a volt of the string), " + number(volts * 0.5) +
                 " kΩ wanted (500 Ω a volt). UN R100, ISO 6469 (from memory)");
-    out += std::string("<p>measured: + to box ") + blank + " kΩ, - to box " + blank + " kΩ</p>\n";
+    out += std::string("<p class=\"under\">measured: + to box ") + blank + " kΩ, - to box " + blank + " kΩ</p>\n";
   }
-  out += step("Every bolt marked. Nothing left in the box: tools counted. Photo taken.");
-  out += step("Gasket and lid on, label on the lid.");
-  out += step("Weighed: " + kg_text(box.box.mass_full) + " kg full by the plan");
-  out += std::string("<p>measured: ") + blank + " kg</p>\n<h2>7. Into the car</h2>\n";
-  out += head({"fixing", "carries by the plan", "bolt, torque", "done"});
-  for (const restraint::FixingUseResult& fixing : box.mounting.fixings) {
-    if (!fixing.carries) continue;
-    out += "<tr>" + cell(escape_markup(fixing.fixing)) + cell(fixed(fixing.shear_n, 0) + " N shear, " + fixed(fixing.tension_n, 0) + " N pull") + cell("") + cell(tick) + "</tr>\n";
+  out += step("Every bolt marked. Nothing left in the box: tools counted. Photo taken. Gasket and lid on, label on the lid.");
+  out += step_to_fill("Weighed: " + kg_text(box.box.mass_full) + " kg full by the plan; measured", "kg");
+  out += "<h2>7. Into the car</h2>\n";
+  std::vector<std::string> rows;
+  std::map<std::string, std::string> locking;
+  for (const restraint::FixingBolt& bolt : box.mounting.bolts) {
+    const std::string what = bolt.length_mm > 0 ? bolt.thread + " × " + number(bolt.length_mm) + ", " + bolt.strength_class : "nut " + bolt.thread + ", car's stud";
+    rows.push_back("<tr>" + cell(escape_markup(bolt.fixing)) + cell(escape_markup(what)) + cell(fixed(bolt.torque_nm, 0), true) + cell("") + cell("") + "</tr>\n");
+    std::string& with = locking[bolt.locking];
+    with += (with.empty() ? "" : ", ") + bolt.fixing;
   }
-  out += "</tbody></table>\n" + step("Re-torque after 500 to 1000 km, then every year.");
-  return out + std::string("<p>Done by ") + blank + " date " + blank + "</p>\n<p>Looked over by " + blank + " date " + blank + " (not an approval: the certifier decides)</p>\n";
+  if (!rows.empty()) out += in_halves(head({"fixing", "bolt", "N·m dry", "N·m set", "by"}), rows);
+  std::string locked;
+  for (const auto& [how, fixings] : locking) locked += (locked.empty() ? "" : "; ") + fixings + ": " + how;
+  if (!locked.empty()) out += element("p", locked + ".");
+  out += step("Re-torque after 500 to 1000 km, then every year.");
+  return out + std::string("<p>Done by ") + blank + " date " + blank + " &nbsp; Looked over by " + blank + " date " + blank + " (not an approval)</p>\n";
 }
 
 }  // namespace
@@ -190,8 +205,8 @@ std::string build_sheet(const survey::Job& job, const plan::Plan& plan, std::siz
   }
   const int number = static_cast<int>(index);
   std::string out = bench_head("Build sheet, box " + box.box.mark + ": " + title_of(job));
-  out += element("h1", "Build sheet, box " + box.box.mark + " (" + box.box.name + ")") + element("p", title_of(job));
-  out += facts(job, plan, box, wired) + box_steps(job, plan, box, number) + cell_steps(plan, box, number) + block_steps(job, box);
+  out += element("h1", "Build sheet, box " + box.box.mark + " (" + box.box.name + ")") + element("p", title_of(job) + ". Cells: " + job.cell.name + ".");
+  out += facts(plan, box, wired) + box_steps(job, plan, box, number) + cell_steps(plan, box, number) + block_steps(job, box);
   return out + link_steps(job, plan, number) + last_steps(plan, box) + "</body>\n</html>\n";
 }
 
