@@ -15,7 +15,7 @@ namespace cellstow::report {
 namespace {
 
 constexpr const char* style = R"css(<style>
-@page { size: A4; margin: 8mm 12mm; }
+@page { size: A4; margin: 7mm 12mm; }
 body { font: 7pt/1.15 Arial, Helvetica, "Liberation Sans", sans-serif; color: #000; background: #fff; margin: 0 auto; max-width: 186mm; }
 section { break-after: page; }
 section:last-child { break-after: auto; }
@@ -36,9 +36,12 @@ th, td { border: .15mm solid #777; padding: .12mm .7mm; overflow-wrap: break-wor
 th { background: #eee; }
 td.n, th.n { text-align: right; white-space: nowrap; }
 tr.stands-out td { font-weight: bold; background: #f7e6e0; }
-.write-in { border: .25mm solid #000; height: 12mm; padding: .6mm 1.6mm; margin-top: 1mm; }
+.write-in { border: .25mm solid #000; height: 9mm; padding: .4mm 1.6mm; margin-top: .7mm; }
 .side { display: flex; gap: 3mm; }
 .side > * { flex: 1; }
+.side > :last-child { flex: 2; }
+.side th, .side td { white-space: nowrap; }
+.side td:last-child { white-space: normal; }
 svg { display: block; max-width: 100%; }
 @media screen { body { padding: 8mm; } section { margin-bottom: 12mm; } }
 </style>
@@ -123,14 +126,14 @@ std::string cases_line(const survey::Job& job) {
 
 std::string box_sheet(const survey::Job& job, const survey::Cavity& cavity, const plan::BoxPlan& box) {
   const core::Point3& g = box.box.centre_of_gravity;
-  std::string out = "<section>\n" + element("h1", title_of(job) + ": restraint of box " + box.box.mark + ", " + box.box.name);
+  std::string out = "<section>\n" + element("h1", "Restraint of box " + box.box.mark + ", " + box.box.name) + element("p", title_of(job));
   out += element("p", "FIRST CHECK FOR DISCUSSION WITH THE CERTIFIER. Not an approval. Local codes and a licensed engineer decide.", "warn");
   out += element("p", fmt::format("{} kg full ({} kg empty), centre of gravity x {:.0f}, y {:.0f}, z {:.0f} mm (x rearward from the front axle, y to the right, z from the ground). Load cases: {}.", kg_text(box.box.mass_full),
                                   kg_text(box.box.mass_empty), g.x.mm(), g.y.mm(), g.z.mm(), cases_line(job)));
   out += engineer_sketch(cavity, box) + links_part(box);
   out += "<div class=\"boxed\">" + element("b", "Assumptions") + html_list(assumptions(job, box)) + "</div>\n";
   if (!box.mounting.losses.empty()) out += "<div class=\"side\"><div>" + losses_part(box.mounting) + "</div><div>" + bolts_part(box.mounting) + "</div></div>\n";
-  out += "<div class=\"write-in\">Remarks of the engineer</div>\n<div class=\"write-in\" style=\"height:7mm\">name, registration, date, signature</div>\n";
+  out += "<div class=\"write-in\">Remarks of the engineer</div>\n<div class=\"write-in\" style=\"height:6mm\">name, registration, date, signature</div>\n";
   return out + "</section>\n";
 }
 
