@@ -17,7 +17,7 @@ using geometry::Wall;
 /// Ways of opening a ring are tried this deep.
 constexpr int most_cuts = 2;
 
-/// Takes surplus cells away: whole blocks first, smallest that fit the surplus, then ends of blocks.
+/// Takes surplus cells away: whole blocks first, the largest that fit the surplus, then ends of blocks.
 void trim(Contents& contents, int surplus, const Setup& setup) {
   while (surplus > 0) {
     auto whole = contents.blocks.end();
@@ -30,20 +30,23 @@ void trim(Contents& contents, int surplus, const Setup& setup) {
       contents.blocks.erase(whole);
       continue;
     }
-    auto shorter = std::find_if(
-        contents.blocks.rbegin(), contents.blocks.rend(), [&](const BlockInPlan& block) {
-          return block.cells - surplus >= setup.rules.block_cells.min;
-        });
-    if (shorter == contents.blocks.rend()) return;  // no block can lose that many: keep the surplus
+    // Else blocks are made shorter, the last ones first: one by all the surplus, or several down to the least a block may have.
+    const auto longer_than = [&](int spare) {
+      return std::find_if(contents.blocks.rbegin(), contents.blocks.rend(),
+                          [&](const BlockInPlan& block) { return block.cells - spare >= setup.rules.block_cells.min; });
+    };
+    const auto by_all = longer_than(surplus), shorter = by_all != contents.blocks.rend() ? by_all : longer_than(1);
+    if (shorter == contents.blocks.rend()) return;  // all are as short as they may be: keep the surplus
+    const int fewer = std::min(surplus, shorter->cells - setup.rules.block_cells.min);
     const BlockRule rule = block_rule(setup.cell, shorter->stance, setup.rules);
-    shorter->cells -= surplus;
+    shorter->cells -= fewer;
     const Um length = rule.length(shorter->cells);
     if (shorter->runs == Run::u) {
       shorter->plan.x_high = shorter->plan.x_low + length;
     } else {
       shorter->plan.y_high = shorter->plan.y_low + length;
     }
-    surplus = 0;
+    surplus -= fewer;
   }
 }
 

@@ -82,7 +82,7 @@ CavityPacking pack_one(const survey::Cavity& cavity, const survey::Cell& cell, c
       packing.fittings_without_place.push_back(cavity.fittings[setup.item_fitting[i]].name);
     }
   }
-  if (packing.cells > 0) add_missing_above(setup, packing);
+  add_missing_above(setup, packing);
   return packing;
 }
 

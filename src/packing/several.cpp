@@ -49,6 +49,13 @@ survey::Cavity side_of(const survey::Cavity& cavity, int axis, Um cut, bool befo
   return side;
 }
 
+/// One name a piece.
+std::vector<std::string> names_of(const std::vector<survey::Fitting>& fittings) {
+  std::vector<std::string> names;
+  for (const survey::Fitting& fitting : fittings) names.insert(names.end(), static_cast<std::size_t>(fitting.count), fitting.name);
+  return names;
+}
+
 class Cuts {
  public:
   Cuts(const survey::Cavity& cavity, const survey::Cell& cell, const survey::Rules& rules,
@@ -133,8 +140,20 @@ class Cuts {
     options.more_than.reset();
     options.first_will_do = false;
     CavityPacking front = packed(way, cut, true, options);
-    if (options.enough) options.enough = std::max(0, *options.enough - front.cells);
-    CavityPacking behind = packed(way, cut, false, options);
+    CavityPacking behind;
+    if (!options.enough) {
+      behind = packed(way, cut, false, options);
+    } else if (const int left = *options.enough - front.cells; left > 0) {
+      options.enough = left;
+      behind = packed(way, cut, false, options);
+      // Blocks have a least size: one too many here is one less in front.
+      if (behind.cells > left && front.cells > behind.cells - left) {
+        options.enough = front.cells - (behind.cells - left);
+        front = packed(way, cut, true, options);
+      }
+      if (front.cells + behind.cells > *options_.enough) behind = {};
+    }
+    if (behind.cells == 0 && !way.fittings_before) behind.fittings_without_place = names_of(cavity_.fittings);
     front.cells += behind.cells;
     front.boxes.insert(front.boxes.end(), behind.boxes.begin(), behind.boxes.end());
     front.shortfalls.insert(front.shortfalls.end(), behind.shortfalls.begin(), behind.shortfalls.end());

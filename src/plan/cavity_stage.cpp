@@ -27,6 +27,9 @@ std::vector<Check> cavity_checks(const survey::Cavity& cavity, const packing::Ca
         "cells wanted", cavity.name, packing.cells, cavity.cells_wanted->min, "cells",
         "count asked for in the job file",
         fmt::format("{:.0f} more cells needed here: see what each row lacks, and what each keep-out takes", short_by)));
+    if (packing.cells > cavity.cells_wanted->max)
+      checks.push_back(core::check_at_most("cells wanted", cavity.name, packing.cells, cavity.cells_wanted->max, "cells", "most asked for in the job file",
+                                           "no block can lose one more cell: allow blocks of fewer cells (block_cells), or ask for another count"));
   }
   const std::size_t asked = [&] {
     std::size_t count = 0;
@@ -39,14 +42,27 @@ std::vector<Check> cavity_checks(const survey::Cavity& cavity, const packing::Ca
       missing += (missing.empty() ? "" : ", ") + name;
     }
     const double placed = static_cast<double>(asked - std::min(asked, packing.fittings_without_place.size()));
+    const char* cure = packing.cells > 0 ? "give room for: {}" : "the string is full without a box here: give another cavity: {}";
     checks.push_back(core::check_at_least(
         "fittings placed", cavity.name, placed, static_cast<double>(asked), "pieces",
-        "each fitting needs its place in the box", fmt::format("give room for: {}", missing)));
+        "each fitting needs its place in the box", fmt::format(fmt::runtime(cure), missing)));
   }
   return checks;
 }
 
 }  // namespace
+
+CavityPlan without_box(const survey::Cavity& cavity, CavityPlan fullest) {
+  CavityPlan plan = std::move(fullest);
+  plan.packing.boxes.clear();
+  plan.packing.cells = 0;
+  plan.packing.fittings_without_place.clear();
+  for (const survey::Fitting& fitting : cavity.fittings)
+    plan.packing.fittings_without_place.insert(plan.packing.fittings_without_place.end(), static_cast<std::size_t>(fitting.count), fitting.name);
+  plan.boxes.clear();
+  plan.checks = cavity_checks(cavity, plan.packing);
+  return plan;
+}
 
 CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
                        const std::string& mark, std::optional<int> enough,

@@ -31,6 +31,9 @@ class Running {
 CavityPlan plan_cavity(const survey::Job& job, const survey::Cavity& cavity,
                        const std::string& mark, std::optional<int> enough, const Running& running);
 
+/// The cavity where the string needs none of its cells: no box, and every fitting asked for there without a place.
+CavityPlan without_box(const survey::Cavity& cavity, CavityPlan fullest);
+
 /// Adds straps, mounting and gaps to the boxes of a cavity.
 void hold_boxes(const survey::Job& job, const survey::Cavity& cavity,
                 const survey::Catalogue& catalogue, CavityPlan& plan);

@@ -81,13 +81,7 @@ class SharedPacking {
  private:
   CavityPlan packed(std::size_t i, int cells) const {
     if (cells == fullest_[i].packing.cells) return fullest_[i];
-    if (cells == 0) {
-      CavityPlan empty = fullest_[i];
-      empty.packing.boxes.clear();
-      empty.packing.cells = 0;
-      empty.boxes.clear();
-      return empty;
-    }
+    if (cells == 0) return without_box(job_.cavities[i], fullest_[i]);
     const auto found = made_.find({i, cells});
     if (found != made_.end()) return found->second;
     return plan_cavity(job_, job_.cavities[i], fullest_[i].mark, cells, running_);

@@ -93,3 +93,30 @@ TEST_CASE("relation: an exact fit counts, a micrometre less does not") {
     }
   }
 }
+
+TEST_CASE("relation: a count asked for is met, but for less than one block's least; in two boxes as in one") {
+  std::mt19937 random(11);
+  for (int trial = 0; trial < 6; ++trial) {
+    const Corners bay = random_bay(random);
+    for (const int boxes : {1, 2}) {
+      survey::Rules rules = shop_rules();
+      rules.boxes_per_cavity = boxes;
+      const auto min = std::uniform_int_distribution<int>(1, 3)(random);
+      rules.block_cells = {min, 5};
+      const int most = packing::pack_cavity(shaft(bay, 290'000), big_cell(), rules).cells;
+      for (int wanted = min; wanted <= most; ++wanted) {
+        CAPTURE(trial);
+        CAPTURE(boxes);
+        CAPTURE(wanted);
+        packing::PackOptions options;
+        options.enough = wanted;
+        const packing::CavityPacking packing = packing::pack_cavity(shaft(bay, 290'000), big_cell(), rules, options);
+        std::size_t placed = 0;
+        for (const packing::BoxLayout& box : packing.boxes) placed += box.cells.size();
+        CHECK(static_cast<int>(placed) == packing.cells);
+        CHECK(packing.cells < wanted + min);
+        if (boxes == 1) CHECK(packing.cells >= wanted);
+      }
+    }
+  }
+}

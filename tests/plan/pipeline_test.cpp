@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -64,6 +65,27 @@ TEST_CASE("plan: the split meets the front-share target with the fewest boxes") 
   const plan::Plan even = plan::make_plan(job, none);
   CHECK(as_driven(even).front_share >= 0.495);
   CHECK(as_driven(even).front_share <= 0.505);
+}
+
+TEST_CASE("plan: a cavity that the string leaves empty has no box, and its fittings are told") {
+  survey::Job job = two_bays();
+  job.string->series = 6;
+  for (survey::Cavity& cavity : job.cavities) {
+    survey::Fitting fuse;
+    fuse.name = "fuse of the " + cavity.name;
+    fuse.size = {mm(120), mm(70), mm(80)};
+    fuse.count = 1;
+    cavity.fittings = {fuse};
+  }
+  const plan::Plan plan = plan::make_plan(job, {});
+  CHECK(plan.totals.cells == 6);
+  REQUIRE(plan.totals.boxes == 1);
+  for (const plan::CavityPlan& cavity : plan.cavities) {
+    const auto told = std::find_if(cavity.checks.begin(), cavity.checks.end(), [](const core::Check& check) { return check.name == "fittings placed"; });
+    REQUIRE(told != cavity.checks.end());
+    CHECK(told->ok == !cavity.boxes.empty());
+    if (cavity.boxes.empty()) CHECK(told->cure == "the string is full without a box here: give another cavity: fuse of the " + cavity.name);
+  }
 }
 
 TEST_CASE("plan: moments of the finished car agree with its boxes, by hand") {
