@@ -137,8 +137,7 @@ std::string failure_sentence(const Failure& failure) {
   const ValueAndLimit text = value_and_limit(check);
   std::string out = check.name;
   if (!check.where.empty()) out += ", " + check.where;
-  const std::string unit = check.unit.empty() ? "" : " " + check.unit;
-  out += ": " + text.value + unit + ", limit " + text.limit + unit;
+  out += ": " + amount(text.value, check.unit) + (falls_short(check) ? ", needed " : ", limit ") + amount(text.limit, check.unit);
   if (failure.checks.size() > 1) out += ", and " + std::to_string(failure.checks.size() - 1) + " more like it";
   if (!check.cure.empty()) out += ". Cure: " + check.cure;
   return out;

@@ -35,7 +35,7 @@ std::string others(const Failure& failure) {
   for (std::size_t i = 1; i < failure.checks.size(); ++i) {
     const core::Check& check = failure.checks[i];
     const ValueAndLimit text = value_and_limit(check);
-    out += (out.empty() ? "Also: " : "; ") + check.where + ", " + text.value + " of " + text.limit + (check.unit.empty() ? "" : " " + check.unit);
+    out += (out.empty() ? "Also: " : "; ") + check.where + ", " + text.value + (falls_short(check) ? ", needed " : " of ") + amount(text.limit, check.unit);
   }
   return out.empty() ? out : element("p", out + ".");
 }
@@ -43,9 +43,10 @@ std::string others(const Failure& failure) {
 std::string failure_part(const Failure& failure) {
   const core::Check& check = failure.checks.front();
   const ValueAndLimit text = value_and_limit(check);
-  const std::string unit = check.unit.empty() ? "" : " " + check.unit;
   std::string out = element("h3", "✗ " + check.name + (check.where.empty() ? "" : ": " + check.where));
-  out += element("p", "Comes to " + text.value + unit + "; the limit is " + text.limit + unit + " (" + text.use + " of it used).") + others(failure);
+  out += element("p", "Comes to " + amount(text.value, check.unit) +
+                          (falls_short(check) ? "; needed is at least " + amount(text.limit, check.unit) + "."
+                                              : "; the limit is " + amount(text.limit, check.unit) + " (" + text.use + " of it used).")) + others(failure);
   if (!check.cure.empty()) out += element("p", "Cure: " + check.cure, "cure");
   if (!check.source.empty()) out += element("p", "Limit and sum from: " + check.source, "source");
   return out;

@@ -65,6 +65,14 @@ ValueAndLimit value_and_limit(const core::Check& check) {
           percent(use, near_one ? 2 : 0)};
 }
 
+std::string amount(const std::string& number, const std::string& unit) {
+  if (unit.empty()) return number;
+  const bool counted = unit.size() > 3 && unit.ends_with('s');
+  return number + " " + (counted && number == "1" ? unit.substr(0, unit.size() - 1) : unit);
+}
+
+bool falls_short(const core::Check& check) { return !check.ok && check.value < check.limit; }
+
 std::string count(int n, const std::string& one, const std::string& many) {
   return fmt::format("{} {}", n, n == 1 ? one : many);
 }

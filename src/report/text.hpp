@@ -26,6 +26,12 @@ std::string percent(double share, int decimals = 0);  ///< 0.834 -> "83 %"
 struct ValueAndLimit { std::string value, limit, use; };
 ValueAndLimit value_and_limit(const core::Check& check);
 
+/// "12.3 mm", "4 fixings", "1 fixing": units that are counted lose their "s" at one.
+std::string amount(const std::string& number, const std::string& unit);
+
+/// Whether a failing check has too little of something, rather than too much.
+bool falls_short(const core::Check& check);
+
 /// "1 cell", "2 cells".
 std::string count(int n, const std::string& one, const std::string& many);
 std::string count(int n, const std::string& one);  ///< many: one + "s"

@@ -60,6 +60,16 @@ TEST_CASE("page: the answer first, then what does not hold with value, limit, cu
   at("one more needs 387 mm, there are 328: short by 59 mm at the filler neck.");
 }
 
+TEST_CASE("page and summary: what falls short says how much is needed, one piece is one piece") {
+  fixture::Case c = fixture::two_cavities();
+  c.plan.checks = {core::check_at_least("fittings placed", "well", 0, 1, "pieces", "each its place", "give room for: fuse"),
+                   core::check_at_least("gap", "well", 2.8, 5, "mm", "one thickness", "more headroom")};
+  const std::string page = report::page(c.job, c.plan), summary = report::summary(c.job, c.plan);
+  CHECK(page.find("Comes to 0 pieces; needed is at least 1 piece.") != std::string::npos);
+  CHECK(page.find("Comes to 2.8 mm; needed is at least 5 mm.") != std::string::npos);
+  CHECK(summary.find("fittings placed, well: 0 pieces, needed 1 piece. Cure: give room for: fuse") != std::string::npos);
+}
+
 TEST_CASE("page: the words of the trade, and nothing that reads like an approval") {
   const fixture::Case c = fixture::two_cavities();
   std::string text = report::page(c.job, c.plan) + report::summary(c.job, c.plan);
