@@ -3,6 +3,7 @@
 #include <map>
 #include <tuple>
 
+#include "cellstow/wiring/string_window.hpp"
 #include "search.hpp"
 
 namespace cellstow::limits {
@@ -20,11 +21,10 @@ int fullest_row(const packing::CavityPacking& packing) {
 }
 
 CellWorth cell_worth(const survey::Cell& cell, const std::optional<survey::StringSpec>& string) {
-  constexpr double usable = 0.80;  // common practice for LFP, no source; the same as in the range of the string
   CellWorth worth;
   worth.kg = cell.mass.value();
   if (cell.voltage && cell.capacity) worth.kwh = cell.voltage->nominal.value() * cell.capacity->value() / 1000;
-  if (worth.kwh && string && string->consumption) worth.km = usable * *worth.kwh * 1000 / string->consumption->value();
+  if (worth.kwh && string && string->consumption) worth.km = wiring::usable_low * *worth.kwh * 1000 / string->consumption->value();
   return worth;
 }
 

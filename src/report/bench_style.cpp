@@ -49,7 +49,7 @@ td:empty { min-width: 1.9rem; }
   table { margin: .25rem 0 .45rem; }
   .facts, .stop { margin: .35rem 0; }
   .stop { font-size: 10pt; padding: .2rem .6rem; }
-  h2.over { break-before: page; margin-top: 0; }
+  h1.over, h2.over { break-before: page; margin-top: 0; }
   .halves { flex-wrap: nowrap; }
   .step { margin: .2rem 0; }
   .halves th, .halves td { padding: .2rem .25rem; }

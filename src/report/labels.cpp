@@ -63,7 +63,7 @@ std::string labels(const survey::Job& job, const plan::Plan& plan) {
   out += element("h1", "Box labels") + element("p", "Print on weatherproof film at 100 %. Local rules say which signs, sizes and languages are asked for; they come first.");
   out += "<div class=\"labels\">\n";
   for (const plan::BoxPlan* box : boxes_of(plan)) out += box_label(job, plan, *box);
-  out += "</div>\n" + element("h1", "Part labels") + element("p", "One a piece. FRONT and UP are the directions of the finished box in the car: turn the label so that the arrows point there.") + "<div class=\"labels\">\n";
+  out += "</div>\n" + element("h1", "Part labels", "over") + element("p", "One a piece. FRONT and UP are the directions of the finished box in the car: turn the label so that the arrows point there.") + "<div class=\"labels\">\n";
   for (const plan::BoxPlan* box : boxes_of(plan)) out += part_labels(*box);
   return out + "</div>\n</body>\n</html>\n";
 }
