@@ -116,7 +116,13 @@ class Judge {
                             in_mm(cavity_.tape_error)));
     }
     if (section.measured) {
-      for (const std::string& remark : section.measured->remarks) add(item, remark);
+      // A drawing's or a list's remarks say where it came from; how good it is stands at its corners.
+      const survey::MeasuredBy by = section.measured->by;
+      const bool tells_only = by == survey::MeasuredBy::drawing || by == survey::MeasuredBy::list;
+      for (const std::string& remark : section.measured->remarks) {
+        if (tells_only) tell(item, remark);
+        else add(item, remark);
+      }
     }
     if (item.trust == Trust::doubtful && probes_ < most_probes) {
       Cavity off = cavity_;
@@ -148,6 +154,10 @@ class Judge {
 
   static void add(TrustItem& item, const std::string& why) {
     item.trust = Trust::doubtful;
+    tell(item, why);
+  }
+
+  static void tell(TrustItem& item, const std::string& why) {
     item.why += (item.why.empty() ? "" : "; ") + why;
   }
 

@@ -13,6 +13,8 @@ constexpr double clearly_longer = 1.2;
 /// An end with another end to join is not joined across a corner of its own wall as well: the way round a right angle is up to 1.42 times as
 /// long as the line across it.
 constexpr double longer_than_a_corner = 2;
+/// Feet nearer than this part of the bridge to the other end of the gap are no second gap.
+constexpr double one_gap = 0.2;
 /// From an open end to as many others; more would join ends that have nearer ones between them.
 constexpr std::size_t most_from_an_end = 8;
 /// A bridge to the middle of a piece goes on this far, so that rounding its end cannot leave a slit.
@@ -81,12 +83,14 @@ std::vector<PossibleBridge> to_ends(const PieceGraph& graph, const std::vector<s
   return found;
 }
 
-/// @param longer  how many times as long as the bridge the way along the end's own wall must be
-void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<double>& way, double longer, double longest_um,
-                 std::vector<PossibleBridge>& bridges) {
+/// @param longer   how many times as long as the bridge the way along the end's own wall must be
+/// @param partner  ways along the wall from the end that makes a gap with this one; none without such an end
+void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<double>& way, double longer, const std::vector<double>* partner,
+                 double longest_um, std::vector<PossibleBridge>& bridges) {
   const PointUm start = graph.points[from];
   PossibleBridge nearest{longest_um, {}};
   bool found = false;
+  double from_partner_um = std::numeric_limits<double>::infinity();
   for (const auto& [a, b] : graph.edges) {
     const PointUm p = graph.points[a], q = graph.points[b];
     const Um off = std::max({std::min(p.s, q.s) - start.s, start.s - std::max(p.s, q.s),
@@ -98,8 +102,10 @@ void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<do
     if (bridge.length_um > longest_um || (found && !(bridge < nearest))) continue;
     nearest = bridge;
     found = true;
+    if (partner != nullptr) from_partner_um = std::min((*partner)[a], (*partner)[b]);
   }
-  if (found) bridges.push_back(nearest);
+  // Beside the other end of its own gap it is that gap once more.
+  if (found && from_partner_um >= one_gap * nearest.length_um) bridges.push_back(nearest);
 }
 
 }  // namespace
@@ -141,10 +147,11 @@ std::vector<PossibleBridge> possible_bridges(const PieceGraph& graph, double lon
   for (std::size_t i = 0; i < ends.size(); ++i) {
     bridges.insert(bridges.end(), between[i].begin(), between[i].end());
     // Two ends that are each other's nearest make a gap between them.
-    const bool has_partner = !between[i].empty() && std::any_of(between.begin(), between.end(), [&](const auto& other) {
-      return &other != &between[i] && !other.empty() && other.front() == between[i].front();
-    });
-    add_to_wall(graph, ends[i], ways[i], has_partner ? longer_than_a_corner : clearly_longer, longest_um, bridges);
+    std::size_t partner = ends.size();
+    for (std::size_t j = 0; j < ends.size() && !between[i].empty(); ++j)
+      if (j != i && !between[j].empty() && between[j].front() == between[i].front()) partner = j;
+    const bool has_partner = partner < ends.size();
+    add_to_wall(graph, ends[i], ways[i], has_partner ? longer_than_a_corner : clearly_longer, has_partner ? &ways[partner] : nullptr, longest_um, bridges);
   }
   std::sort(bridges.begin(), bridges.end());
   bridges.erase(std::unique(bridges.begin(), bridges.end()), bridges.end());

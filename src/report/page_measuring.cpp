@@ -42,6 +42,20 @@ Table corner_table(const survey::Section& section, core::Axis across) {
   return out;
 }
 
+/// Many corners without names, all as good as one another, as from a drawing with rounded corners: a sentence tells as much as a table.
+bool all_alike(const std::vector<survey::MeasuredCorner>& corners) {
+  constexpr std::size_t many = 12;
+  return corners.size() > many && std::all_of(corners.begin(), corners.end(), [&](const survey::MeasuredCorner& corner) {
+    return corner.name.empty() && corner.give_or_take == corners.front().give_or_take;
+  });
+}
+
+std::string alike_sentence(const survey::Section& section) {
+  const std::vector<survey::MeasuredCorner>& corners = section.measured->corners;
+  const std::string give = corners.front().give_or_take ? "good to give or take " + mm_text(*corners.front().give_or_take) + " mm" : "as good as all corners of the cavity";
+  return element("p", std::to_string(corners.size()) + " corners, each " + give + "; their places stand in plan.json.");
+}
+
 /// How each point was fixed, beside what the corner table says.
 Table point_table(const TapeSection& tape) {
   Table out{{"point", "ellipse, half axes mm", "long axis towards", "lengths cross at", "a slip would show"}, {}};
@@ -70,6 +84,7 @@ std::string section_part(const survey::Cavity& cavity, const survey::Section& se
   std::string out = element("h3", cavity.name + ", section " + name + " " + mm_text(section.station) + ", " + way(section.measured->by));
   out += html_list(section.measured->remarks);
   if (!section.measured->corners.empty()) out += figure(measuring_drawing(tape ? picture_of(*tape) : picture_of(cavity.name, across, section), 120), false);
+  if (!tape && all_alike(section.measured->corners)) return out + alike_sentence(section);
   out += "<div class=\"side-by-side\">" + html_table(corner_table(section, across), {1, 2, 3}, "Corners, mm; 95 times in 100 no farther off");
   if (tape) out += html_table(point_table(*tape), {1, 2, 3}, "How each point is fixed");
   out += "</div>\n";
