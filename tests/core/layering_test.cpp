@@ -26,7 +26,7 @@ const std::map<std::string, std::set<std::string>> allowed = {
     {"box", {"core", "geometry", "survey", "packing"}},
     {"restraint", {"core", "geometry", "survey", "region", "packing", "box"}},
     {"way_in", {"core", "geometry", "survey", "region", "packing", "box"}},
-    {"limits", {"core", "geometry", "survey", "region", "packing", "box"}},
+    {"limits", {"core", "geometry", "survey", "region", "packing", "box", "wiring"}},
     {"differences", {"core", "survey", "restraint"}},
     {"wiring", {"core", "survey", "packing", "box"}},
     {"fabrication", {"core", "geometry", "survey", "packing", "box", "restraint"}},

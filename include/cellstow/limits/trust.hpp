@@ -36,8 +36,8 @@ struct TrustList {
 /// @return nothing when so little is left that edges turn round or meet
 std::optional<std::vector<core::Point2>> drawn_in(const std::vector<core::Point2>& outline, const std::vector<Length>& give_or_take);
 
-/// Doubtful is what has a corner with more give or take than the cavity's `tape_error`, or a remark on its measuring. Missing: a
-/// section where both readings between sections differ, the body sheet at a fixing that carries, any opening.
+/// Doubtful is what has a corner with more give or take than the cavity's `tape_error`, or a remark on its measuring; what a drawing
+/// or a list says of itself is told, and is no doubt. Missing: a section where both readings between sections differ, the body sheet at a fixing that carries, any opening.
 ///
 /// Every doubtful section is packed again as if all its corners were off the worst way (rows only, as many as fit now are enough), and once more
 /// with everything off, keep-outs too. Pure; at most `most_probes` packings and one.
