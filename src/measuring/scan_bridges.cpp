@@ -1,9 +1,11 @@
 #include "scan_bridges.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 
 namespace cellstow::measuring::scan {
 namespace {
@@ -68,8 +70,8 @@ PointUm foot_on(PointUm p, PointUm q, PointUm from) {
 }
 
 /// From one end to the nearest others, shortest first.
-std::vector<PossibleBridge> to_ends(const PieceGraph& graph, const std::vector<std::size_t>& ends, std::size_t from,
-                                    const std::vector<double>& way, double longest_um) {
+std::vector<PossibleBridge> to_ends(const PieceGraph& graph, const std::vector<std::size_t>& ends, std::size_t from, double longest_um) {
+  const std::vector<double> way = ways_along(graph, from);
   std::vector<PossibleBridge> found;
   for (const std::size_t to : ends) {
     const double length = distance(graph.points[from], graph.points[to]);
@@ -84,14 +86,15 @@ std::vector<PossibleBridge> to_ends(const PieceGraph& graph, const std::vector<s
 }
 
 /// @param longer   how many times as long as the bridge the way along the end's own wall must be
-/// @param partner  ways along the wall from the end that makes a gap with this one; none without such an end
-void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<double>& way, double longer, const std::vector<double>* partner,
-                 double longest_um, std::vector<PossibleBridge>& bridges) {
+/// @param partner  the end that makes a gap with this one
+void add_to_wall(const PieceGraph& graph, std::size_t from, double longer, std::optional<std::size_t> partner, double longest_um,
+                 std::vector<PossibleBridge>& bridges) {
+  const std::vector<double> way = ways_along(graph, from);
   const PointUm start = graph.points[from];
   PossibleBridge nearest{longest_um, {}};
-  bool found = false;
-  double from_partner_um = std::numeric_limits<double>::infinity();
-  for (const auto& [a, b] : graph.edges) {
+  std::optional<std::array<std::size_t, 2>> found;
+  for (const std::array<std::size_t, 2>& edge : graph.edges) {
+    const auto [a, b] = edge;
     const PointUm p = graph.points[a], q = graph.points[b];
     const Um off = std::max({std::min(p.s, q.s) - start.s, start.s - std::max(p.s, q.s),
                              std::min(p.t, q.t) - start.t, start.t - std::max(p.t, q.t)});
@@ -101,11 +104,26 @@ void add_to_wall(const PieceGraph& graph, std::size_t from, const std::vector<do
     if (bridge.length_um == 0 || std::min(way[a], way[b]) < longer * bridge.length_um) continue;
     if (bridge.length_um > longest_um || (found && !(bridge < nearest))) continue;
     nearest = bridge;
-    found = true;
-    if (partner != nullptr) from_partner_um = std::min((*partner)[a], (*partner)[b]);
+    found = edge;
   }
-  // Beside the other end of its own gap it is that gap once more.
-  if (found && from_partner_um >= one_gap * nearest.length_um) bridges.push_back(nearest);
+  if (!found) return;
+  if (partner) {
+    // Beside the other end of its own gap it is that gap once more.
+    const std::vector<double> from_partner = ways_along(graph, *partner);
+    if (std::min(from_partner[(*found)[0]], from_partner[(*found)[1]]) < one_gap * nearest.length_um) return;
+  }
+  bridges.push_back(nearest);
+}
+
+/// The end that makes a gap with end i: each is the other's nearest. `between` holds the bridges from every end, shortest first.
+std::optional<std::size_t> partner_of(const PieceGraph& graph, const std::vector<std::size_t>& ends,
+                                      const std::vector<std::vector<PossibleBridge>>& between, std::size_t i) {
+  if (between[i].empty()) return std::nullopt;
+  const PossibleBridge& gap = between[i].front();
+  const PointUm other = gap.line.from == graph.points[ends[i]] ? gap.line.to : gap.line.from;
+  const auto partner = std::lower_bound(ends.begin(), ends.end(), index_of(graph.points, other));
+  const auto& back = between[static_cast<std::size_t>(partner - ends.begin())];
+  return !back.empty() && back.front() == gap ? std::optional(*partner) : std::nullopt;
 }
 
 }  // namespace
@@ -137,21 +155,13 @@ std::vector<PossibleBridge> possible_bridges(const PieceGraph& graph, double lon
   std::vector<std::size_t> ends;
   for (std::size_t i = 0; i < graph.points.size(); ++i)
     if (graph.is_open_end(i)) ends.push_back(i);
-  std::vector<std::vector<double>> ways;
   std::vector<std::vector<PossibleBridge>> between;
-  for (const std::size_t end : ends) {
-    ways.push_back(ways_along(graph, end));
-    between.push_back(to_ends(graph, ends, end, ways.back(), longest_um));
-  }
+  for (const std::size_t end : ends) between.push_back(to_ends(graph, ends, end, longest_um));
   std::vector<PossibleBridge> bridges;
   for (std::size_t i = 0; i < ends.size(); ++i) {
     bridges.insert(bridges.end(), between[i].begin(), between[i].end());
-    // Two ends that are each other's nearest make a gap between them.
-    std::size_t partner = ends.size();
-    for (std::size_t j = 0; j < ends.size() && !between[i].empty(); ++j)
-      if (j != i && !between[j].empty() && between[j].front() == between[i].front()) partner = j;
-    const bool has_partner = partner < ends.size();
-    add_to_wall(graph, ends[i], ways[i], has_partner ? longer_than_a_corner : clearly_longer, has_partner ? &ways[partner] : nullptr, longest_um, bridges);
+    const std::optional<std::size_t> partner = partner_of(graph, ends, between, i);
+    add_to_wall(graph, ends[i], partner ? longer_than_a_corner : clearly_longer, partner, longest_um, bridges);
   }
   std::sort(bridges.begin(), bridges.end());
   bridges.erase(std::unique(bridges.begin(), bridges.end()), bridges.end());

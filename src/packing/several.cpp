@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "cellstow/packing/nothing_packed.hpp"
 #include "cellstow/region/free_plan.hpp"
 
 namespace cellstow::packing {
@@ -47,13 +48,6 @@ survey::Cavity side_of(const survey::Cavity& cavity, int axis, Um cut, bool befo
   side.keep_outs.push_back({"the other box", survey::KeepOutKind::fixed, Length{}, survey::BoxShape{low, high}});
   if (!with_fittings) side.fittings.clear();
   return side;
-}
-
-/// One name a piece.
-std::vector<std::string> names_of(const std::vector<survey::Fitting>& fittings) {
-  std::vector<std::string> names;
-  for (const survey::Fitting& fitting : fittings) names.insert(names.end(), static_cast<std::size_t>(fitting.count), fitting.name);
-  return names;
 }
 
 class Cuts {
@@ -140,7 +134,7 @@ class Cuts {
     options.more_than.reset();
     options.first_will_do = false;
     CavityPacking front = packed(way, cut, true, options);
-    CavityPacking behind;
+    CavityPacking behind = nothing_packed(cavity_);
     if (!options.enough) {
       behind = packed(way, cut, false, options);
     } else if (const int left = *options.enough - front.cells; left > 0) {
@@ -151,9 +145,8 @@ class Cuts {
         options.enough = front.cells - (behind.cells - left);
         front = packed(way, cut, true, options);
       }
-      if (front.cells + behind.cells > *options_.enough) behind = {};
+      if (front.cells + behind.cells > *options_.enough) behind = nothing_packed(cavity_);
     }
-    if (behind.cells == 0 && !way.fittings_before) behind.fittings_without_place = names_of(cavity_.fittings);
     front.cells += behind.cells;
     front.boxes.insert(front.boxes.end(), behind.boxes.begin(), behind.boxes.end());
     front.shortfalls.insert(front.shortfalls.end(), behind.shortfalls.begin(), behind.shortfalls.end());

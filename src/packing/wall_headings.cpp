@@ -47,7 +47,6 @@ class Lengths {
       if (steps != 0) ranked.push_back({length, steps});
     }
     std::stable_sort(ranked.begin(), ranked.end(), [](const Ranked& a, const Ranked& b) { return a.length > b.length; });
-    std::vector<core::Heading> headings;
     std::vector<Ranked> kept;
     for (const Ranked& one : ranked) {
       const auto same = std::find_if(kept.begin(), kept.end(), [&](const Ranked& other) { return std::abs(other.steps - one.steps) < one_heading_steps; });
@@ -56,6 +55,7 @@ class Lengths {
     }
     std::stable_sort(kept.begin(), kept.end(), [](const Ranked& a, const Ranked& b) { return a.length > b.length; });
     if (kept.size() > most_headings) kept.resize(most_headings);
+    std::vector<core::Heading> headings;
     for (const Ranked& one : kept) headings.push_back(core::Heading::from_steps(one.steps));
     return headings;
   }

@@ -9,6 +9,7 @@
 #include "cellstow/fabrication/bracket_parts.hpp"
 #include "cellstow/fabrication/holding_parts.hpp"
 #include "cellstow/geometry/segment.hpp"
+#include "cellstow/packing/nothing_packed.hpp"
 #include "cellstow/packing/pack.hpp"
 #include "cellstow/region/free_plan.hpp"
 #include "gaps.hpp"
@@ -42,10 +43,10 @@ std::vector<Check> cavity_checks(const survey::Cavity& cavity, const packing::Ca
       missing += (missing.empty() ? "" : ", ") + name;
     }
     const double placed = static_cast<double>(asked - std::min(asked, packing.fittings_without_place.size()));
-    const char* cure = packing.cells > 0 ? "give room for: {}" : "the string is full without a box here: give another cavity: {}";
+    const std::string cure = packing.cells > 0 ? "give room for: " : "the string is full without a box here: give another cavity: ";
     checks.push_back(core::check_at_least(
         "fittings placed", cavity.name, placed, static_cast<double>(asked), "pieces",
-        "each fitting needs its place in the box", fmt::format(fmt::runtime(cure), missing)));
+        "each fitting needs its place in the box", cure + missing));
   }
   return checks;
 }
@@ -56,9 +57,7 @@ CavityPlan without_box(const survey::Cavity& cavity, CavityPlan fullest) {
   CavityPlan plan = std::move(fullest);
   plan.packing.boxes.clear();
   plan.packing.cells = 0;
-  plan.packing.fittings_without_place.clear();
-  for (const survey::Fitting& fitting : cavity.fittings)
-    plan.packing.fittings_without_place.insert(plan.packing.fittings_without_place.end(), static_cast<std::size_t>(fitting.count), fitting.name);
+  plan.packing.fittings_without_place = packing::nothing_packed(cavity).fittings_without_place;
   plan.boxes.clear();
   plan.checks = cavity_checks(cavity, plan.packing);
   return plan;

@@ -25,8 +25,7 @@ std::string head(const std::vector<std::string>& names) {
 
 /// Tables stand in two halves side by side, read down the left one first: the sheet is two sides of one paper.
 std::string in_halves(const std::string& column_heads, const std::vector<std::string>& rows) {
-  constexpr std::size_t long_from = 2;
-  const std::size_t first = rows.size() < long_from ? rows.size() : (rows.size() + 1) / 2;
+  const std::size_t first = (rows.size() + 1) / 2;
   const auto table = [&](std::size_t from, std::size_t to) {
     std::string out = column_heads;
     for (std::size_t i = from; i < to; ++i) out += rows[i];

@@ -252,11 +252,11 @@ void report_set(const MountTask& task, const BracketSet& chosen, const box::Box&
   const std::string cure = mounting_cure(task, set, mounting);
   for (Check& check : mounting.checks)
     if (!check.ok) check.cure = cure;
-  const std::string others = fmt::format("not needed: {} hold the box", set.members.size());
+  const std::string others = brackets_hold(chosen) ? fmt::format("not needed: {} hold the box", set.members.size())
+                                                   : "in reach, but the box is held better without it";
   for (const Candidate& candidate : task.candidates) {
     FixingUseResult& result = mounting.fixings[candidate.index];
-    if (!result.carries)
-      result.why_not = brackets_hold(chosen) ? others : "in reach, but the box is held better without it";
+    if (!result.carries) result.why_not = others;
   }
   mounting.notes.push_back(
       "Box taken as rigid, every fixing as equally stiff; 1 g of gravity is added to every load "
