@@ -1,32 +1,31 @@
 #include "bay.hpp"
 
 #include <algorithm>
-#include <optional>
 
 #include "bay_bound.hpp"
-#include "bay_cuts.hpp"
 #include "bay_front.hpp"
 
 namespace cellstow::packing {
 namespace {
 
-/// Cuts and fronts to look at for one count, first a little of each, then more.
-struct Share { long long cuts, fronts; };
-constexpr Share shares[] = {{100'000, 2'000}, {400'000, 10'000}, {1'000'000, 40'000}, {1'000'000, 350'000}};
+/// One round of asking for a count: fronts to look at that it may be refused, and how many are kept side by side to find it.
+struct Round { long long fronts; std::size_t width; };
+constexpr Round rounds[] = {{8'000, 10}, {16'000, 30}, {128'000, 100}, {500'000, 300}};
+constexpr long long most_fronts = 300'000;   ///< to find a count in one go
 
-/// Looking at a front takes about as long as looking at so many cuts.
-constexpr long long cuts_a_step = 24;
+/// A step of work is so many fronts.
+constexpr long long fronts_a_step = 4;
 /// Longer than so many short sides, the search does not end.
 constexpr Um most_short_sides = 120;
 
 /// A region seen from another side.
 struct View {
-  BayRegion region;
+  BayLines lines;
   bool axes_swapped = false, upside_down = false;
 
   PalletCell back(const PalletCell& cell, Um long_side, Um short_side) const {
     PalletCell out = cell;
-    if (upside_down) out.y = region.y.back() - cell.y - (cell.along_length ? short_side : long_side);
+    if (upside_down) out.y = lines.region().y.back() - cell.y - (cell.along_length ? short_side : long_side);
     if (axes_swapped) out = {out.y, out.x, !out.along_length};
     return out;
   }
@@ -54,12 +53,15 @@ bool lies_low(const BayRegion& region) {
   return moment < 0;
 }
 
-std::vector<View> views_of(const BayRegion& region) {
-  std::vector<View> views{{region, false, false}, {swapped_region(region), true, false}};
-  for (View& view : views) {
-    if (!lies_low(view.region)) continue;
-    view.region = turned_over(view.region);
-    view.upside_down = true;
+/// The sides to fill from; first those where less of the region lies.
+std::vector<View> views_of(const BayRegion& region, Um long_side, Um short_side) {
+  std::vector<View> views;
+  for (const bool low : {true, false}) {
+    for (const bool swapped : {false, true}) {
+      const BayRegion seen = swapped ? swapped_region(region) : region;
+      const bool over = lies_low(seen) == low;
+      views.push_back({BayLines(over ? turned_over(seen) : seen, long_side, short_side), swapped, over});
+    }
   }
   return views;
 }
@@ -68,51 +70,48 @@ std::vector<View> views_of(const BayRegion& region) {
 class Hunt {
  public:
   Hunt(const BayRegion& region, Um long_side, Um short_side)
-      : region_(region), long_side_(long_side), short_side_(short_side), views_(views_of(region)) {
-    const Um longest = std::max(region.x.back(), region.y.back());
-    if (!BayCuts::too_fine(longest, long_side, short_side)) cuts_.emplace(longest, long_side, short_side);
+      : long_side_(long_side), short_side_(short_side), views_(views_of(region, long_side, short_side)) {
+    for (const View& view : views_) searches_.emplace_back(view.lines, long_side, short_side);
   }
 
   void run(BayAnswer& answer) {
     bool sure = true;
-    for (int cells = answer.bound; cells > reached(); --cells) {
-      const Answer told = ask(cells, answer.steps);
-      if (told == Answer::reached) break;
+    for (int cells = answer.bound; cells > 0; --cells) {
+      const Answer told = ask(cells, answer);
+      if (told == Answer::reached) return;
       sure = sure && told == Answer::refused;
       if (sure) answer.bound = cells - 1;
     }
-    answer.cells = front_.empty() && cuts_ ? cuts_->cells(region_) : front_;
   }
 
  private:
-  int reached() { return std::max(static_cast<int>(front_.size()), cuts_ ? cuts_->reached(region_) : 0); }
-
-  Answer ask(int cells, long long& steps) {
-    for (const Share& share : shares) {
-      if (cuts_) {
-        long long spent = 0;
-        const bool got_there = cuts_->possible(region_) >= cells && cuts_->reach(region_, cells, share.cuts, spent);
-        steps += spent / cuts_a_step;
-        if (got_there) return Answer::reached;
+  Answer ask(int cells, BayAnswer& answer) {
+    for (const Round& round : rounds) {
+      for (std::size_t i = 0; i < views_.size() / 2; ++i) {
+        const Answer told = run(i, cells, BayFrontSearch::any_width, round.fronts, answer);
+        if (told != Answer::given_up) return told;
       }
-      for (const View& view : views_) {
-        BayFrontSearch front(view.region, long_side_, short_side_, cells);
-        const Answer told = front.run(share.fronts, steps);
-        if (told == Answer::given_up) continue;
-        for (const PalletCell& cell : front.cells()) {
-          if (told == Answer::reached) front_.push_back(view.back(cell, long_side_, short_side_));
-        }
-        return told;
+      for (std::size_t i = views_.size(); i-- > 0;) {
+        const Answer told = run(i, cells, round.width, most_fronts, answer);
+        if (told != Answer::given_up) return told;
       }
     }
     return Answer::given_up;
   }
 
-  const BayRegion& region_;
+  Answer run(std::size_t i, int cells, std::size_t width, long long budget, BayAnswer& answer) {
+    long long fronts = 0;
+    const Answer told = searches_[i].run(cells, width, budget, fronts);
+    answer.steps += fronts / fronts_a_step;
+    if (told == Answer::reached) {
+      for (const PalletCell& cell : searches_[i].cells()) answer.cells.push_back(views_[i].back(cell, long_side_, short_side_));
+    }
+    return told;
+  }
+
   Um long_side_, short_side_;
   std::vector<View> views_;
-  std::optional<BayCuts> cuts_;
-  std::vector<PalletCell> front_;
+  std::vector<BayFrontSearch> searches_;
 };
 
 }  // namespace

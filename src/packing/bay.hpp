@@ -14,10 +14,9 @@ struct BayAnswer {
   long long steps = 0;             ///< work done: the same on every run
 };
 
-/// From the line bound (bay_bound.hpp) downwards, each count is asked for until it is reached: by cutting the region up (bay_cuts.hpp), and by
-/// filling it from one side with a known area to waste (bay_front.hpp), which also tells that a count cannot be.
-///
-/// The filling starts at the side where less of the region lies: what wedges the search in comes first. Both axes take turns.
+/// From the line bound (bay_bound.hpp) downwards, each count is asked for until it is reached, by filling the region from one side with a known area to
+/// waste (bay_front.hpp): from the sides where less of the region lies with every front kept, which also tells that a count cannot be, since what wedges the search in
+/// comes first; from all four sides with few fronts kept, which finds.
 /// Determinism: work is counted, not timed. Cost: see docs/benchmarks.md.
 /// @pre cells keep nothing free between them
 BayAnswer most_in_bay(const BayRegion& region, Um long_side, Um short_side);

@@ -5,89 +5,118 @@
 namespace cellstow::packing {
 namespace {
 
-/// Sums of sides from 0 up to `longest`, rising.
-std::vector<Um> sums_of(Um longest, Um long_side, Um short_side) {
-  std::vector<Um> sums;
-  for (Um i = 0; i * long_side <= longest; ++i) {
-    for (Um sum = i * long_side; sum <= longest; sum += short_side) sums.push_back(sum);
-  }
-  std::sort(sums.begin(), sums.end());
-  sums.erase(std::unique(sums.begin(), sums.end()), sums.end());
-  return sums;
-}
+/// A front is worth so many shares of a cell less for every stretch: steps hold less than they leave free. Of 2 to 16 tried on random regions 4 found most.
+constexpr Um cell_shares_a_stretch = 4;
 
-/// So far from a wall, on the side of it that is free.
-std::vector<Um> sums_from_walls(const BayRegion& region, bool on_x, const std::vector<Um>& sums, bool up) {
-  const std::vector<Um> &along = on_x ? region.x : region.y, &across = on_x ? region.y : region.x;
-  const auto free = [&](std::size_t i, std::size_t j) {
-    return i < along.size() - 1 && (on_x ? region.is_free(i, j) : region.is_free(j, i));
-  };
-  std::vector<Um> all;
-  for (std::size_t i = 0; i < along.size(); ++i) {
-    bool wall = false;
-    for (std::size_t j = 0; j + 1 < across.size(); ++j) {
-      const bool below = i > 0 && free(i - 1, j), above = free(i, j);
-      wall |= up ? above && !below : below && !above;
-    }
-    if (!wall) continue;
-    for (const Um sum : sums) {
-      const Um at = up ? along[i] + sum : along[i] - sum;
-      if (at >= 0 && at <= along.back()) all.push_back(at);
-    }
-  }
-  std::sort(all.begin(), all.end());
-  all.erase(std::unique(all.begin(), all.end()), all.end());
-  return all;
-}
+std::size_t index(Line line) { return static_cast<std::size_t>(line); }
 
-/// Where cells can begin when those that begin below some line are pushed down the axis and the others up it. The line is put where fewest
-/// places are left.
-std::vector<Um> places(const BayRegion& region, bool on_x, const std::vector<Um>& sums) {
-  const std::vector<Um> down = sums_from_walls(region, on_x, sums, true), up = sums_from_walls(region, on_x, sums, false);
-  std::vector<Um> lines = down;
-  lines.insert(lines.end(), up.begin(), up.end());
-  std::sort(lines.begin(), lines.end());
-  std::vector<Um> best = down;
-  for (const Um line : lines) {
-    std::vector<Um> here(down.begin(), std::lower_bound(down.begin(), down.end(), line));
-    here.insert(here.end(), std::lower_bound(up.begin(), up.end(), line), up.end());
-    if (here.size() < best.size()) best = std::move(here);
-  }
-  return best;
-}
-
-std::size_t slab(const std::vector<Um>& edges, Um at) {
-  return static_cast<std::size_t>(std::upper_bound(edges.begin(), edges.end(), at) - edges.begin()) - 1;
+/// The next line at which a cell can begin, the last line when there is none.
+Line next_place(const BayAxis& axis, Line line) {
+  const Line next = line < axis.last() ? axis.place[index(line) + 1] : no_line;
+  return next == no_line ? axis.last() : next;
 }
 
 }  // namespace
 
-BayFrontSearch::BayFrontSearch(const BayRegion& region, Um long_side, Um short_side, int cells)
-    : region_(region), long_side_(long_side), short_side_(short_side), cells_(cells),
-      sums_(sums_of(std::max(region.x.back(), region.y.back()), long_side, short_side)),
-      x_places_(places(region, true, sums_)), y_places_(places(region, false, sums_)) {
-  to_waste_ = free_area(0, region.x.back(), 0, region.y.back()) - cells * long_side * short_side;
-}
+BayFrontSearch::BayFrontSearch(const BayLines& lines, Um long_side, Um short_side)
+    : lines_(lines), long_side_(long_side), short_side_(short_side) {}
 
-Answer BayFrontSearch::run(long long budget, long long& steps) {
+Answer BayFrontSearch::run(int cells, std::size_t width, long long budget, long long& steps) {
   left_ = budget;
-  front_ = {{region_.x.back(), 0}};
-  const bool found = to_waste_ >= 0 && fill();
-  steps += budget - left_;
-  return found ? Answer::reached : left_ > 0 ? Answer::refused : Answer::given_up;
-}
-
-Um BayFrontSearch::free_area(Um x_low, Um x_high, Um y_low, Um y_high) const {
-  Um area = 0;
-  for (std::size_t i = 0; i < region_.columns(); ++i) {
-    const Um width = std::min(x_high, region_.x[i + 1]) - std::max(x_low, region_.x[i]);
-    if (width <= 0) continue;
-    for (std::size_t j = 0; j < region_.rows(); ++j) {
-      const Um depth = std::min(y_high, region_.y[j + 1]) - std::max(y_low, region_.y[j]);
-      if (depth > 0 && region_.is_free(i, j)) area += width * depth;
+  bool all_kept = true;
+  Answer answer = Answer::refused;
+  if (first_front(cells)) {
+    for (int count = 1; count <= cells; ++count) {
+      last_cell_ = count == cells;
+      next_.fronts.clear();
+      next_.stretches.clear();
+      seen_.clear();
+      for (const Front& front : layer_.fronts) lead_on(front);
+      if (next_.fronts.empty() || left_ <= 0) break;
+      all_kept = narrow(width) && all_kept;
+      std::swap(layer_, next_);
+      if (last_cell_) answer = Answer::reached;
+    }
+    if (answer == Answer::reached) {
+      tell_cells(layer_.fronts.front().last);
+    } else if (!all_kept || left_ <= 0) {
+      answer = Answer::given_up;
     }
   }
-  return area;
+  steps += budget - left_;
+  return answer;
+}
+
+/// False when so many cells are ruled out at once.
+bool BayFrontSearch::first_front(int cells) {
+  placed_.clear();
+  front_ = {{lines_.x().last(), 0}};
+  to_waste_ = lines_.free_area(0, lines_.x().last(), 0, lines_.y().last()) - cells * long_side_ * short_side_;
+  if (to_waste_ < 0 || !settle(0, lines_.x().last()) || must_waste() > to_waste_) return false;
+  layer_.stretches = front_;
+  layer_.fronts = {{0, front_.size(), -1, to_waste_, 0}};
+  return true;
+}
+
+/// Every next cell: at the low end of the lowest stretch, or where nothing is left at that end, at the next one.
+void BayFrontSearch::lead_on(const Front& from) {
+  const auto begin = layer_.stretches.begin() + static_cast<std::ptrdiff_t>(from.begin);
+  std::vector<Stretch> front(begin, begin + static_cast<std::ptrdiff_t>(from.size));
+  Um to_waste = from.to_waste;
+  const BayAxis &x_lines = lines_.x(), &y_lines = lines_.y();
+  while (left_ > 0) {
+    front_ = front;
+    to_waste_ = to_waste;
+    const std::size_t at = lowest();
+    const Line x = low_end(at), y = front_[at].height;
+    for (const bool along : {true, false}) {
+      if (!begins(x, front[at].end, y, along)) continue;
+      const Line end = (along ? x_lines.past_long : x_lines.past_short)[index(x)];
+      raise(at, end, (along ? y_lines.past_short : y_lines.past_long)[index(y)]);
+      keep(from.last, {x_lines.at[index(x)], y_lines.at[index(y)], along}, x, end);
+      front_ = front;
+      to_waste_ = to_waste;
+    }
+    --left_;
+    const Line end = std::min(next_place(x_lines, x), front_[at].end);
+    if (!waste(at, end, next_place(y_lines, y)) || !settle(x, end) || must_waste() > to_waste_) return;
+    front = front_;
+    to_waste = to_waste_;
+  }
+}
+
+/// The front just made, unless it leads nowhere or is there already.
+void BayFrontSearch::keep(std::int32_t before, const PalletCell& cell, Line low, Line high) {
+  --left_;
+  if (!last_cell_ && !settle(low, high)) return;
+  std::u32string key;
+  key.reserve(2 * front_.size());
+  for (const Stretch& stretch : front_) {
+    key.push_back(static_cast<char32_t>(stretch.end));
+    key.push_back(static_cast<char32_t>(stretch.height));
+  }
+  if (!seen_.insert(std::move(key)).second) return;
+  const Um slack = last_cell_ ? to_waste_ : to_waste_ - must_waste();
+  if (slack < 0) return;
+  next_.fronts.push_back({next_.stretches.size(), front_.size(), static_cast<std::int32_t>(placed_.size()), to_waste_,
+                          slack - static_cast<Um>(front_.size()) * long_side_ * short_side_ / cell_shares_a_stretch});
+  next_.stretches.insert(next_.stretches.end(), front_.begin(), front_.end());
+  placed_.push_back({cell, before});
+}
+
+/// Keeps the fronts that promise most, the earlier of equals. False when some had to go.
+bool BayFrontSearch::narrow(std::size_t width) {
+  if (next_.fronts.size() <= width) return true;
+  std::nth_element(next_.fronts.begin(), next_.fronts.begin() + static_cast<std::ptrdiff_t>(width), next_.fronts.end(), [](const Front& a, const Front& b) {
+    return a.promise != b.promise ? a.promise > b.promise : a.begin < b.begin;
+  });
+  next_.fronts.resize(width);
+  return false;
+}
+
+void BayFrontSearch::tell_cells(std::int32_t last) {
+  reached_.clear();
+  for (std::int32_t at = last; at >= 0; at = placed_[static_cast<std::size_t>(at)].before) reached_.push_back(placed_[static_cast<std::size_t>(at)].cell);
 }
 
 std::size_t BayFrontSearch::lowest() const {
@@ -98,79 +127,74 @@ std::size_t BayFrontSearch::lowest() const {
   return lowest;
 }
 
-/// What lies on a wall rises to the wall's far side.
-void BayFrontSearch::absorb() {
-  for (bool risen = true; risen;) {
-    risen = false;
-    for (std::size_t at = 0; at < front_.size() && !risen; ++at) {
-      const Um y = front_[at].height;
-      if (y == region_.y.back()) continue;
-      const std::size_t row = slab(region_.y, y);
-      for (std::size_t column = slab(region_.x, low_end(at)); column < region_.columns() && region_.x[column] < front_[at].end; ++column) {
-        if (region_.is_free(column, row)) continue;
-        const Um from = std::max(low_end(at), region_.x[column]), to = std::min(front_[at].end, region_.x[column + 1]);
-        if (from > low_end(at)) {
-          front_.insert(front_.begin() + static_cast<std::ptrdiff_t>(at), {from, y});
-          ++at;
-        }
-        raise(at, to - from, region_.y[row + 1]);
-        risen = true;
-        break;
-      }
-    }
+/// Walls rise, and so does what no cell can begin on. False when that wastes too much, or no room is left.
+/// @param low, high  between which lines the front has changed
+bool BayFrontSearch::settle(Line low, Line high) {
+  for (;;) {
+    absorb(low, high);
+    const std::size_t at = lowest();
+    const Line y = front_[at].height;
+    if (y == lines_.y().last()) return false;
+    low = low_end(at);
+    const Line begin = first_begin(at);
+    if (begin == low) return true;
+    high = begin == no_line ? front_[at].end : begin;
+    if (!waste(at, high, next_place(lines_.y(), y))) return false;
   }
 }
 
-bool BayFrontSearch::fill() {
-  if (static_cast<int>(placed_.size()) == cells_) return true;
-  if (--left_ <= 0) return false;
-  absorb();
-  if (wastes_too_much() || seen_before()) return false;
-  const std::size_t at = lowest();
-  if (front_[at].height == region_.y.back()) return false;
-  return place(at, true) || place(at, false) || waste(at);
+/// What lies on a wall rises to the wall's far side.
+void BayFrontSearch::absorb(Line low, Line high) {
+  for (std::size_t at = 0; at < front_.size() && low_end(at) < high;) {
+    at = front_[at].end > low && rise_over_wall(at) ? 0 : at + 1;
+  }
 }
 
-/// A cell at the low end of a stretch, long side along the front or square to it.
-bool BayFrontSearch::place(std::size_t at, bool along) {
-  const Um width = along ? long_side_ : short_side_, depth = along ? short_side_ : long_side_;
-  const Um x = low_end(at), y = front_[at].height;
-  if (x + width > front_[at].end || y + depth > region_.y.back()) return false;
-  if (!std::binary_search(x_places_.begin(), x_places_.end(), x) || !std::binary_search(y_places_.begin(), y_places_.end(), y)) return false;
-  if (free_area(x, x + width, y, y + depth) < width * depth) return false;
-  const std::vector<Stretch> before = front_;
-  placed_.push_back({x, y, along});
-  raise(at, width, y + depth);
-  if (fill()) return true;
-  placed_.pop_back();
-  front_ = before;
-  return false;
+bool BayFrontSearch::rise_over_wall(std::size_t at) {
+  const BayAxis &x = lines_.x(), &y = lines_.y();
+  const Line low = low_end(at), end = front_[at].end, height = front_[at].height;
+  if (height == y.last() || lines_.is_free(low, end, height, height + 1)) return false;
+  const std::size_t row = y.slab[index(height)];
+  std::size_t column = x.slab[index(low)];
+  while (lines_.region().is_free(column, row)) ++column;
+  if (x.edges[column] > low) {
+    front_.insert(front_.begin() + static_cast<std::ptrdiff_t>(at), {x.edges[column], height});
+    ++at;
+  }
+  raise(at, std::min(end, x.edges[column + 1]), y.edges[row + 1]);
+  return true;
 }
 
-/// Nothing stands in the low corner of the stretch: as far as the next places where anything could begin.
-bool BayFrontSearch::waste(std::size_t at) {
-  const auto next = [](const std::vector<Um>& places, Um here, Um last) {
-    const auto found = std::upper_bound(places.begin(), places.end(), here);
-    return found == places.end() ? last : std::min(*found, last);
-  };
-  const Um x = low_end(at), y = front_[at].height;
-  const Um x_high = next(x_places_, x, front_[at].end), y_high = next(y_places_, y, region_.y.back());
-  const Um area = free_area(x, x_high, y, y_high);
-  if (area > to_waste_) return false;
-  const std::vector<Stretch> before = front_;
-  to_waste_ -= area;
-  raise(at, x_high - x, y_high);
-  if (fill()) return true;
-  front_ = before;
-  to_waste_ += area;
-  return false;
+/// Is there room for a cell that begins here?
+bool BayFrontSearch::begins(Line x, Line x_high, Line y, bool along) const {
+  const Line to_x = (along ? lines_.x().past_long : lines_.x().past_short)[index(x)];
+  const Line to_y = (along ? lines_.y().past_short : lines_.y().past_long)[index(y)];
+  return to_x != no_line && to_x <= x_high && to_y != no_line && lines_.is_free(x, to_x, y, to_y);
+}
+
+/// The first place on a stretch where a cell can begin.
+Line BayFrontSearch::first_begin(std::size_t at) const {
+  const BayAxis& x = lines_.x();
+  const Line y = front_[at].height, end = front_[at].end;
+  if (!lines_.y().is_place(y)) return no_line;
+  for (Line begin = x.place[index(low_end(at))]; begin != no_line && begin < end && x.span(begin, end) >= short_side_; begin = next_place(x, begin)) {
+    if (begins(begin, end, y, true) || begins(begin, end, y, false)) return begin;
+  }
+  return no_line;
+}
+
+/// Nothing stands on the low part of a stretch.
+bool BayFrontSearch::waste(std::size_t at, Line x_high, Line y_high) {
+  to_waste_ -= lines_.free_area(low_end(at), x_high, front_[at].height, y_high);
+  if (to_waste_ < 0) return false;
+  raise(at, x_high, y_high);
+  return true;
 }
 
 /// The low part of a stretch goes up; stretches of one height become one.
-void BayFrontSearch::raise(std::size_t at, Um width, Um to) {
-  const Um x = low_end(at);
-  if (x + width < front_[at].end) {
-    front_.insert(front_.begin() + static_cast<std::ptrdiff_t>(at), {x + width, to});
+void BayFrontSearch::raise(std::size_t at, Line x_high, Line to) {
+  if (x_high < front_[at].end) {
+    front_.insert(front_.begin() + static_cast<std::ptrdiff_t>(at), {x_high, to});
   } else {
     front_[at].height = to;
   }
@@ -185,71 +209,64 @@ void BayFrontSearch::raise(std::size_t at, Um width, Um to) {
   front_.resize(kept + 1);
 }
 
-/// The largest sum of sides that is no more than `length`.
-Um BayFrontSearch::floor(Um length) const { return *(std::upper_bound(sums_.begin(), sums_.end(), length) - 1); }
-
-/// What must stay open beyond the front: along every line across it, and along every line with it, only sums of sides can be covered.
-bool BayFrontSearch::wastes_too_much() const {
+/// What must stay open beyond the front: along every line across it, and along every line with it, only sums of sides can be covered. The more of both.
+Um BayFrontSearch::must_waste() {
+  const BayAxis& x = lines_.x();
   Um across = 0;
+  Line highest = 0;
+  levels_.clear();
   for (std::size_t at = 0; at < front_.size(); ++at) {
-    for (std::size_t column = slab(region_.x, low_end(at)); column < region_.columns() && region_.x[column] < front_[at].end; ++column) {
-      const Um width = std::min(front_[at].end, region_.x[column + 1]) - std::max(low_end(at), region_.x[column]);
-      Um run = 0;
-      for (std::size_t row = 0; row <= region_.rows(); ++row) {
-        if (row < region_.rows() && region_.is_free(column, row)) {
-          run += std::max(Um{0}, region_.y[row + 1] - std::max(region_.y[row], front_[at].height));
-        } else {
-          across += width * (run - floor(run));
-          run = 0;
-        }
-      }
+    const auto [end, height] = front_[at];
+    highest = std::max(highest, height);
+    levels_.push_back(height);
+    Line low = low_end(at);
+    for (std::size_t column = x.slab[index(low)]; low < end; ++column) {
+      const Line high = std::min(end, x.edges[column + 1]);
+      across += x.span(low, high) * lines_.open_up(column, height);
+      low = high;
     }
   }
-  if (across > to_waste_) return true;
-  std::vector<Um> levels = region_.y;
-  for (const Stretch& stretch : front_) levels.push_back(stretch.height);
-  std::sort(levels.begin(), levels.end());
-  levels.erase(std::unique(levels.begin(), levels.end()), levels.end());
-  Um with = 0;
-  for (std::size_t i = slab(levels, front_[lowest()].height); i + 1 < levels.size(); ++i) {
-    const std::size_t row = slab(region_.y, levels[i]);
-    Um run = 0, wasted = 0;
-    const auto end_run = [&] { wasted += run - floor(run); run = 0; };
-    std::size_t column = 0;
-    for (std::size_t at = 0; at < front_.size(); ++at) {
-      if (front_[at].height > levels[i]) {
-        end_run();
-        column = slab(region_.x, front_[at].end);
-        continue;
-      }
-      for (column = slab(region_.x, low_end(at)); column < region_.columns() && region_.x[column] < front_[at].end; ++column) {
-        if (!region_.is_free(column, row)) {
-          end_run();
-        } else {
-          run += std::min(front_[at].end, region_.x[column + 1]) - std::max(low_end(at), region_.x[column]);
-        }
-      }
-    }
-    end_run();
-    with += wasted * (levels[i + 1] - levels[i]);
-  }
-  return with > to_waste_;
+  return across > to_waste_ ? across : std::max(across, lines_.open_across(highest) + must_waste_up_to(highest));
 }
 
-/// This front was looked at with as many cells behind it.
-bool BayFrontSearch::seen_before() {
-  std::string key;
-  for (const Stretch& stretch : front_) {
-    for (const Um value : {stretch.end, stretch.height}) {
-      const auto small = static_cast<std::int32_t>(value);
-      key.append(reinterpret_cast<const char*>(&small), sizeof small);
+/// By lines with the front, between its stretches.
+Um BayFrontSearch::must_waste_up_to(Line highest) {
+  const BayAxis& y = lines_.y();
+  const Line low = *std::min_element(levels_.begin(), levels_.end());
+  for (const Line edge : y.edges) {
+    if (edge > low && edge < highest) levels_.push_back(edge);
+  }
+  std::sort(levels_.begin(), levels_.end());
+  Um with = 0;
+  for (std::size_t i = 0; i + 1 < levels_.size() && with <= to_waste_; ++i) {
+    if (levels_[i] < levels_[i + 1]) with += left_between_stretches(levels_[i]) * y.span(levels_[i], levels_[i + 1]);
+  }
+  return with;
+}
+
+/// Along a line with the front just above `level`, between stretches that are higher.
+Um BayFrontSearch::left_between_stretches(Line level) const {
+  const BayAxis& x = lines_.x();
+  const std::size_t row = lines_.y().slab[index(level)];
+  Um run = 0, open = 0;
+  const auto end_run = [&] { open += lines_.sums().left_over(run); run = 0; };
+  for (std::size_t at = 0; at < front_.size(); ++at) {
+    const auto [end, height] = front_[at];
+    Line low = low_end(at);
+    if (height > level) {
+      end_run();
+    } else if (lines_.row_is_free(row)) {
+      run += x.span(low, end);
+    } else {
+      for (std::size_t column = x.slab[index(low)]; low < end; ++column) {
+        const Line high = std::min(end, x.edges[column + 1]);
+        if (lines_.region().is_free(column, row)) run += x.span(low, high); else end_run();
+        low = high;
+      }
     }
   }
-  const int placed = static_cast<int>(placed_.size());
-  const auto [found, added] = seen_.try_emplace(std::move(key), placed);
-  if (!added && found->second >= placed) return true;
-  found->second = placed;
-  return false;
+  end_run();
+  return open;
 }
 
 }  // namespace cellstow::packing

@@ -59,8 +59,7 @@ BayRegion simplified(const BayRegion& wide, Um& x, Um& y) {
   return region;
 }
 
-/// Connected parts; no way leads over the walls to the left of the grid rectangles named in `walled`.
-std::vector<PlacedRegion> parts(const BayRegion& grid, const std::vector<char>& walled) {
+std::vector<PlacedRegion> connected_parts(const BayRegion& grid) {
   std::vector<int> part(grid.free.size(), -1);
   int count = 0;
   for (std::size_t start = 0; start < part.size(); ++start) {
@@ -75,8 +74,8 @@ std::vector<PlacedRegion> parts(const BayRegion& grid, const std::vector<char>& 
     while (!open.empty()) {
       const std::size_t at = open.back(), column = at / grid.rows(), row = at % grid.rows();
       open.pop_back();
-      if (column > 0 && !walled[at]) go(at - grid.rows());
-      if (column + 1 < grid.columns() && !walled[at + grid.rows()]) go(at + grid.rows());
+      if (column > 0) go(at - grid.rows());
+      if (column + 1 < grid.columns()) go(at + grid.rows());
       if (row > 0) go(at - 1);
       if (row + 1 < grid.rows()) go(at + 1);
     }
@@ -91,20 +90,6 @@ std::vector<PlacedRegion> parts(const BayRegion& grid, const std::vector<char>& 
     regions.push_back(std::move(placed));
   }
   return regions;
-}
-
-/// The column that holds `at` is parted there.
-BayRegion with_line(const BayRegion& region, Um at, std::size_t& column) {
-  BayRegion grid = region;
-  const auto next = std::lower_bound(grid.x.begin(), grid.x.end(), at);
-  column = static_cast<std::size_t>(next - grid.x.begin());
-  if (*next == at) return grid;
-  const auto rows = static_cast<std::ptrdiff_t>(grid.rows());
-  const auto from = grid.free.begin() + static_cast<std::ptrdiff_t>(column - 1) * rows;
-  const std::vector<char> copy(from, from + rows);
-  grid.x.insert(next, at);
-  grid.free.insert(from, copy.begin(), copy.end());
-  return grid;
 }
 
 }  // namespace
@@ -138,50 +123,7 @@ std::vector<PlacedRegion> regions_of(const region::FreePlan& plan, Um shell_x, U
       grid.free.push_back(plan.covers(grid.x[i] - shell_x, grid.x[i + 1] + shell_x, grid.y[j] - shell_y, grid.y[j + 1] + shell_y));
     }
   }
-  return parts(grid, std::vector<char>(grid.free.size(), 0));
-}
-
-std::vector<std::pair<PlacedRegion, PlacedRegion>> cut_along(const BayRegion& region, Um at, bool swapped) {
-  if (swapped) {
-    auto cuts = cut_along(swapped_region(region), at, false);
-    for (auto& [one, other] : cuts) {
-      for (PlacedRegion* part : {&one, &other}) *part = {swapped_region(part->region), part->y, part->x};
-    }
-    return cuts;
-  }
-  std::size_t column = 0;
-  const BayRegion grid = with_line(region, at, column);
-  std::vector<std::pair<PlacedRegion, PlacedRegion>> cuts;
-  std::vector<char> all(grid.free.size(), 0), run = all;
-  const auto crossed = [&](std::size_t row) { return grid.is_free(column - 1, row) && grid.is_free(column, row); };
-  for (std::size_t row = 0; row < grid.rows(); ++row) {
-    if (!crossed(row)) continue;
-    all[column * grid.rows() + row] = run[column * grid.rows() + row] = 1;
-    if (row + 1 < grid.rows() && crossed(row + 1)) continue;
-    auto two = parts(grid, run);
-    if (two.size() == 2) cuts.emplace_back(std::move(two[0]), std::move(two[1]));
-    std::fill(run.begin(), run.end(), 0);
-  }
-  if (!cuts.empty()) return cuts;
-  auto two = parts(grid, all);
-  if (two.size() == 2) cuts.emplace_back(std::move(two[0]), std::move(two[1]));
-  return cuts;
-}
-
-std::optional<PlacedCutPiece> as_piece(const BayRegion& region) {
-  const int X = static_cast<int>(region.x.back()), Y = static_cast<int>(region.y.back());
-  if (region.free.size() == 1) return PlacedCutPiece{{X, Y, X, Y}, {}};
-  if (region.columns() != 2 || region.rows() != 2) return std::nullopt;
-  for (std::size_t i = 0; i < 2; ++i) {
-    for (std::size_t j = 0; j < 2; ++j) {
-      const int missing = static_cast<int>(std::count(region.free.begin(), region.free.end(), 0));
-      if (missing != 1 || region.is_free(i, j)) continue;
-      const int x = static_cast<int>(region.x[1]), y = static_cast<int>(region.y[1]);
-      const Frame frame{i == 1 ? 0 : X, j == 1 ? 0 : Y, i == 1 ? 1 : -1, j == 1 ? 1 : -1};
-      return PlacedCutPiece{{X, Y, i == 1 ? x : X - x, j == 1 ? y : Y - y}, frame};
-    }
-  }
-  return std::nullopt;
+  return connected_parts(grid);
 }
 
 }  // namespace cellstow::packing

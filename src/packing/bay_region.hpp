@@ -1,12 +1,11 @@
 #pragma once
-/// Right-angled regions of the plan, and cutting them along straight lines. Internal to packing.
+/// Right-angled regions of the plan. Internal to packing.
 
-#include <optional>
+#include <string>
 #include <string>
 #include <vector>
 
 #include "cellstow/region/free_plan.hpp"
-#include "pallet_cuts.hpp"
 
 namespace cellstow::packing {
 
@@ -33,11 +32,5 @@ std::vector<PlacedRegion> regions_of(const region::FreePlan& plan, Um shell_x, U
 
 /// The region with x and y exchanged.
 BayRegion swapped_region(const BayRegion& region);
-
-/// Both parts when the region is cut along one free run of the line x = at (or y = at, swapped); along all runs when one does not part it.
-std::vector<std::pair<PlacedRegion, PlacedRegion>> cut_along(const BayRegion& region, Um at, bool swapped);
-
-/// The region as a rectangle or an L-shape, in um, and how it lies. None when it is neither.
-std::optional<PlacedCutPiece> as_piece(const BayRegion& region);
 
 }  // namespace cellstow::packing

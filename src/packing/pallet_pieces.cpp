@@ -128,27 +128,23 @@ bool PieceSearch::reach(const CutPiece& piece, int cells) {
   return found;
 }
 
-Answer PieceSearch::reach(const CutPiece& piece, int cells, long long budget, long long& steps) {
+CutPiece PieceSearch::whole() const { return {pallet_.length, pallet_.width, pallet_.length, pallet_.width}; }
+
+Answer PieceSearch::reach(int cells, long long budget, long long& steps) {
   left_ = budget;
-  const bool found = reach(trimmed(piece).piece, cells);
+  const bool found = reach(trimmed(whole()).piece, cells);
   steps += budget - left_;
   return found ? Answer::reached : left_ > 0 ? Answer::refused : Answer::given_up;
 }
 
-std::vector<SmallCell> PieceSearch::cells(const CutPiece& piece) {
+int PieceSearch::reached() { return known(trimmed(whole()).piece).reached; }
+
+std::vector<SmallCell> PieceSearch::cells() {
   std::vector<SmallCell> cells;
-  const auto [trim, frame] = trimmed(piece);
+  const auto [trim, frame] = trimmed(whole());
   place(trim, frame, cells);
   return cells;
 }
-
-CutPiece PieceSearch::whole() const { return {pallet_.length, pallet_.width, pallet_.length, pallet_.width}; }
-
-Answer PieceSearch::reach(int cells, long long budget, long long& steps) { return reach(whole(), cells, budget, steps); }
-
-int PieceSearch::reached() { return reached(whole()); }
-
-std::vector<SmallCell> PieceSearch::cells() { return cells(whole()); }
 
 void PieceSearch::place(const CutPiece& piece, const Frame& frame, std::vector<SmallCell>& cells) {
   const Known here = known(piece);

@@ -33,12 +33,6 @@ class PieceSearch {
   /// Where these stand.
   std::vector<SmallCell> cells();
 
-  /// The same for any rectangle or L-shape no longer than the pallet's longer side.
-  Answer reach(const CutPiece& piece, int cells, long long budget, long long& steps);
-  int reached(const CutPiece& piece) { return known(trimmed(piece).piece).reached; }
-  int possible(const CutPiece& piece) { return known(trimmed(piece).piece).possible; }
-  std::vector<SmallCell> cells(const CutPiece& piece);
-
  private:
   struct Known {
     std::int16_t reached = 0, possible = 0;

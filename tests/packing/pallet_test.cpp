@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <random>
+#include <set>
 #include <unordered_map>
 
 #include "bay_front.hpp"
@@ -328,6 +329,24 @@ TEST_CASE("right-angled cavities: as many as a general-purpose solver proves the
   }
 }
 
+/// Every unit square under a cell is free, and under no other cell.
+bool stand_apart(const packing::BayRegion& region, const std::vector<packing::PalletCell>& cells, Um l, Um w) {
+  std::set<std::pair<Um, Um>> taken;
+  const auto part_of = [](const std::vector<Um>& edges, Um at) {
+    return static_cast<std::size_t>(std::upper_bound(edges.begin(), edges.end(), at) - edges.begin()) - 1;
+  };
+  for (const packing::PalletCell& cell : cells) {
+    const Um x_high = cell.x + (cell.along_length ? l : w), y_high = cell.y + (cell.along_length ? w : l);
+    if (cell.x < 0 || cell.y < 0 || x_high > region.x.back() || y_high > region.y.back()) return false;
+    for (Um x = cell.x; x < x_high; ++x) {
+      for (Um y = cell.y; y < y_high; ++y) {
+        if (!region.is_free(part_of(region.x, x), part_of(region.y, y)) || !taken.emplace(x, y).second) return false;
+      }
+    }
+  }
+  return true;
+}
+
 TEST_CASE("right-angled cavities: the search from one side finds every count there is room for, and refuses one more") {
   std::mt19937_64 random(77);
   const auto draw = [&](int low, int high) { return low + static_cast<int>(random() % static_cast<std::uint64_t>(high - low + 1)); };
@@ -343,8 +362,24 @@ TEST_CASE("right-angled cavities: the search from one side finds every count the
     const int most = most_by_table(length, width, l, w, blocked);
     CAPTURE(round);
     long long steps = 0;
-    for (int fewer = most; fewer > 0; --fewer) CHECK(packing::BayFrontSearch(region, l, w, fewer).run(1'000'000, steps) == packing::Answer::reached);
-    CHECK(packing::BayFrontSearch(region, l, w, most + 1).run(1'000'000, steps) == packing::Answer::refused);
+    const packing::BayLines lines(region, l, w);
+    packing::BayFrontSearch search(lines, l, w);
+    if (most > 0) {
+      CHECK(search.run(most, packing::BayFrontSearch::any_width, 1'000'000, steps) == packing::Answer::reached);
+      CHECK(search.cells().size() == static_cast<std::size_t>(most));
+      CHECK(stand_apart(region, search.cells(), l, w));
+    }
+    CHECK(search.run(most + 1, packing::BayFrontSearch::any_width, 1'000'000, steps) == packing::Answer::refused);
+    // With few fronts kept it may miss a count there is room for, and says so; it never refuses one.
+    for (int fewer = most; fewer > 0; --fewer) {
+      for (const std::size_t width : {1u, 30u}) {
+        const packing::Answer told = search.run(fewer, width, 1'000'000, steps);
+        CHECK(told != packing::Answer::refused);
+        if (told == packing::Answer::reached) CHECK(stand_apart(region, search.cells(), l, w));
+      }
+    }
+    // Nor does it refuse when work runs out.
+    if (most > 0) CHECK(search.run(most, packing::BayFrontSearch::any_width, 1, steps) != packing::Answer::refused);
   }
 }
 
