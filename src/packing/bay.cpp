@@ -10,8 +10,13 @@ namespace {
 
 /// One round of asking for a count: fronts to look at that it may be refused, and how many are kept side by side to find it.
 struct Round { long long fronts; std::size_t width; };
-constexpr Round rounds[] = {{8'000, 10}, {16'000, 30}, {128'000, 100}, {500'000, 300}};
+constexpr Round rounds[] = {{8'000, 10}, {30'000, 30}, {120'000, 100}, {500'000, 300}};
 constexpr long long most_fronts = 300'000;   ///< to find a count in one go
+
+/// Sides (by views_of) to refuse a count from, and what part of a round's fronts each gets; sides to find it from, in this order.
+struct Refuser { std::size_t side; long long part; };
+constexpr Refuser refusers[] = {{0, 1}, {1, 4}};
+constexpr std::size_t finders[] = {1, 3, 0, 2};
 
 /// A step of work is so many fronts.
 constexpr long long fronts_a_step = 4;
@@ -87,24 +92,24 @@ class Hunt {
  private:
   Answer ask(int cells, BayAnswer& answer) {
     for (const Round& round : rounds) {
-      for (std::size_t i = 0; i < views_.size() / 2; ++i) {
-        const Answer told = run(i, cells, BayFrontSearch::any_width, round.fronts, answer);
+      for (const auto& [side, part] : refusers) {
+        const Answer told = run(side, cells, BayFrontSearch::any_width, round.fronts / part, answer);
         if (told != Answer::given_up) return told;
       }
-      for (std::size_t i = views_.size(); i-- > 0;) {
-        const Answer told = run(i, cells, round.width, most_fronts, answer);
+      for (const std::size_t side : finders) {
+        const Answer told = run(side, cells, round.width, most_fronts, answer);
         if (told != Answer::given_up) return told;
       }
     }
     return Answer::given_up;
   }
 
-  Answer run(std::size_t i, int cells, std::size_t width, long long budget, BayAnswer& answer) {
+  Answer run(std::size_t side, int cells, std::size_t width, long long budget, BayAnswer& answer) {
     long long fronts = 0;
-    const Answer told = searches_[i].run(cells, width, budget, fronts);
+    const Answer told = searches_[side].run(cells, width, budget, fronts);
     answer.steps += fronts / fronts_a_step;
     if (told == Answer::reached) {
-      for (const PalletCell& cell : searches_[i].cells()) answer.cells.push_back(views_[i].back(cell, long_side_, short_side_));
+      for (const PalletCell& cell : searches_[side].cells()) answer.cells.push_back(views_[side].back(cell, long_side_, short_side_));
     }
     return told;
   }

@@ -132,7 +132,7 @@ std::vector<std::string> words_of(const way_in::Pass& pass, const way_in::BodyWa
   }
   out.push_back(spoken(pass.attitude));
   if (pass.to_deg != pass.from_deg) {
-    const auto [low, high] = std::minmax(std::abs(pass.from_deg), std::abs(pass.to_deg));
+    const auto [low, high] = std::minmax({std::abs(pass.from_deg), std::abs(pass.to_deg)});
     out.push_back("any angle from " + number(low) + " to " + number(high) + " degrees passes");
   }
   out.push_back("least gap " + number(pass.gap_mm));

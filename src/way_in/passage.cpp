@@ -133,7 +133,7 @@ std::vector<Um> thing_heights(const survey::Cavity& cavity) {
     } else if (const auto* prism = std::get_if<survey::PrismShape>(&keep_out.shape)) {
       out.insert(out.end(), {prism->z_low.um(), prism->z_high.um()});
     } else if (const auto* pipe = std::get_if<survey::CylinderShape>(&keep_out.shape)) {
-      const auto [low, high] = std::minmax(pipe->from.z.um(), pipe->to.z.um());
+      const auto [low, high] = std::minmax({pipe->from.z.um(), pipe->to.z.um()});
       out.insert(out.end(), {low - pipe->diameter.um() / 2, high + pipe->diameter.um() / 2});
     }
   }

@@ -52,7 +52,7 @@ BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wirin
   if (layout.outline.empty()) {
     out.why_not = "there is no box";
   } else if (end.setting.facing != Facing::up) {
-    out.why_not = "the posts look sideways: run and gland are for the builder to settle";
+    out.why_not = "the posts look sideways: run and gland are for the builder to settle, or upright cells (\"stances\")";
   } else {
     ExitTask task = task_of(rules, layout, wiring, end, cable);
     task.taken = taken;
@@ -61,12 +61,19 @@ BoxExit exit_of(const survey::Rules& rules, const BoxLayout& layout, const Wirin
     task.from = out.by_fuse ? Spot{half(fuse->body.low.x, fuse->body.high.x), half(fuse->body.low.y, fuse->body.high.y), end.plus.z} : spot_of(end, pole);
     out.way = find_exit(task);
     if (out.way) name_wall(task.walls, out);
-    if (!out.way) out.why_not = fmt::format("no run with one bend of {:.0f} mm radius and {:.0f} mm straight at the lug was found: a right-angled lug, or a smaller cable doubled", cable.bend_radius_mm, lug_straight_mm);
+    if (!out.way) out.why_not = fmt::format("no run with one bend of {:.0f} mm radius and {:.0f} mm straight at the lug was found: a right-angled lug, a smaller cable doubled, or more room at the ends of the blocks", cable.bend_radius_mm, lug_straight_mm);
   }
   // As low as its nut clears the cases, so that metal is left over the hole; without room for the nut, in the middle.
   const double band_mm = (layout.lid_top - rules.lid).mm() - end.plus.z;
   out.z_mm = end.plus.z + std::min(cable.gland_nut_mm, band_mm) / 2;
   return out;
+}
+
+/// Walls have gland holes only where a way out was found.
+core::Check check_ways_out(const std::string& box, const BoxExit& first, const BoxExit& last) {
+  std::string why = first.why_not.empty() ? last.why_not : first.why_not;
+  if (why != last.why_not && !last.why_not.empty()) why += "; " + last.why_not;
+  return core::check_at_least("cables with a way out of the box", box, (first.way ? 1 : 0) + (last.way ? 1 : 0), 2, "cables", "one run and one gland for each end of the string's part in the box", why);
 }
 
 }  // namespace
@@ -81,7 +88,9 @@ Exits find_exits(const survey::Cell& cell, const survey::Rules& rules, const std
       out.exits.push_back(exit_of(rules, layout, wiring, *end, pole, cable, taken));
       if (const auto& way = out.exits.back().way) taken.push_back({way->wall, way->along_mm});
     }
-    if (layout.outline.empty() || first.setting.facing != Facing::up) continue;
+    if (layout.outline.empty()) continue;
+    out.checks.push_back(check_ways_out("box " + box.mark, out.exits[out.exits.size() - 2], out.exits.back()));
+    if (first.setting.facing != Facing::up) continue;
     const double band_mm = (layout.lid_top - rules.lid).mm() - std::max(first.plus.z, last.plus.z);
     out.checks.push_back(core::check_at_least("room for the cable between cases and lid", "box " + box.mark, band_mm, cable.outside_mm, "mm",
                                               "underside of the lid less the top of the cases, against the cable's outside (common practice for its size)",

@@ -1,4 +1,5 @@
 #include "box_order.hpp"
+#include "post_room.hpp"
 
 #include <algorithm>
 #include <cctype>
@@ -67,12 +68,12 @@ std::vector<int> order_boxes(const std::vector<BoxOfCells>& boxes) {
   return best;
 }
 
-std::vector<BoxTask> tasks_of(const std::vector<BoxOfCells>& boxes, const std::vector<int>& order) {
+std::vector<BoxTask> tasks_of(const survey::Cell& cell, const survey::Rules& rules, const std::vector<BoxOfCells>& boxes, const std::vector<int>& order) {
   std::vector<BoxTask> tasks;
   int before = 0;
   for (std::size_t i = 0; i < order.size(); ++i) {
     const BoxLayout& layout = *boxes[static_cast<std::size_t>(order[i])].layout;
-    BoxTask task{&layout, {}, {}, before};
+    BoxTask task{&layout, facings_of(cell, rules, layout), {}, {}, before};
     if (i > 0) task.near_first = in_frame_of(layout, middle_in_car(*boxes[static_cast<std::size_t>(order[i - 1])].layout));
     if (i + 1 < order.size()) task.near_last = in_frame_of(layout, middle_in_car(*boxes[static_cast<std::size_t>(order[i + 1])].layout));
     if (const packing::PlacedFitting* fuse = fuse_of(layout)) {

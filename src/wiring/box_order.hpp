@@ -10,7 +10,7 @@ namespace cellstow::wiring {
 std::vector<int> order_boxes(const std::vector<BoxOfCells>& boxes);
 
 /// The boxes in that order. Ends lie near the fuse of the box (its positive end), else near the neighbour.
-std::vector<BoxTask> tasks_of(const std::vector<BoxOfCells>& boxes, const std::vector<int>& order);
+std::vector<BoxTask> tasks_of(const survey::Cell& cell, const survey::Rules& rules, const std::vector<BoxOfCells>& boxes, const std::vector<int>& order);
 
 /// A fitting with "fuse" in its name; null without one.
 const packing::PlacedFitting* fuse_of(const packing::BoxLayout& layout);

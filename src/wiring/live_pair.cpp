@@ -44,24 +44,6 @@ void add_passed(const std::vector<WiredCell>& box_cells, const packing::BoxLayou
   }
 }
 
-std::optional<double> narrowest_post_gap_mm(const std::vector<WiredCell>& cells, const packing::BoxLayout& layout) {
-  std::optional<double> least;
-  for (const WiredCell& cell : cells) {
-    if (cell.setting.facing == Facing::up) continue;
-    const packing::Cuboid& own = layout.cells[static_cast<std::size_t>(cell.cell)].body;
-    const bool rising = cell.setting.facing == Facing::rising, in_v = cell.runs == packing::Run::u;
-    for (const packing::PlacedCell& other : layout.cells) {
-      const auto overlap = [](core::Length a_low, core::Length a_high, core::Length b_low, core::Length b_high) { return a_low < b_high && b_low < a_high; };
-      const bool beside = in_v ? overlap(own.low.x, own.high.x, other.body.low.x, other.body.high.x) : overlap(own.low.y, own.high.y, other.body.low.y, other.body.high.y);
-      if (!beside || !overlap(own.low.z, own.high.z, other.body.low.z, other.body.high.z)) continue;
-      const core::Length gap = in_v ? (rising ? other.body.low.y - own.high.y : own.low.y - other.body.high.y)
-                                    : (rising ? other.body.low.x - own.high.x : own.low.x - other.body.high.x);
-      if (gap >= core::Length{} && (!least || gap.mm() < *least)) least = gap.mm();
-    }
-  }
-  return least;
-}
-
 double clear_mm(const WiredCell& a, Pole pole_a, const WiredCell& b, Pole pole_b, double out_mm) {
   const Apart between = apart(a, spot_of(a, pole_a), spot_of(b, pole_b));
   const double along = std::max(0.0, between.along - 2 * half_lug_mm);

@@ -14,12 +14,6 @@ inline const Spot& spot_of(const WiredCell& cell, Pole pole) { return pole == Po
 void add_passed(const std::vector<WiredCell>& box_cells, const packing::BoxLayout& layout, Connection& link, const WiredCell& from,
                 const WiredCell& to);
 
-/// Least room in front of posts that look sideways at another block; nothing when none does.
-std::optional<double> narrowest_post_gap_mm(const std::vector<WiredCell>& box_cells, const packing::BoxLayout& layout);
-
-/// Between blocks, for a hand with a spanner: common practice, no source.
-inline constexpr double room_for_a_hand_mm = 60;
-
 /// The greatest voltage between posts no farther apart than live parts of neighbours are.
 /// @param cell_max_v  of one cell, full
 std::optional<LivePair> worst_pair(const std::vector<WiredCell>& box_cells, double cell_max_v);

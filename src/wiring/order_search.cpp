@@ -46,16 +46,12 @@ struct KnownWay {
   std::vector<SetCell> cells;  ///< for phase 0
 };
 
-std::vector<Facing> facings(Stance stance) {
-  if (stance == Stance::upright) return {Facing::up};
-  return {Facing::rising, Facing::falling};
-}
-
-std::vector<BlockWay> ways_of(const BoxLayout& layout) {
+std::vector<BlockWay> ways_of(const BoxTask& task) {
+  const BoxLayout& layout = *task.layout;
   std::vector<BlockWay> ways;
   for (std::size_t i = 0; i < layout.blocks.size(); ++i) {
     const Block& block = layout.blocks[i];
-    for (const Facing facing : facings(block.stance)) {
+    for (const Facing facing : task.facings[i]) {
       for (const bool falling : {false, true}) {
         for (const bool turned : {false, true}) {
           // Lying flat, posts are in line with the block: current passes straight only when each cell's negative post comes first.
@@ -83,7 +79,7 @@ void add_joint(const Joint& joint, Cost& cost) {
 class BoxSearch {
  public:
   BoxSearch(const BoxTask& task, core::Length offset, int parallel)
-      : task_(task), layout_(*task.layout), offset_(offset), parallel_(parallel), ways_(ways_of(layout_)) {}
+      : task_(task), layout_(*task.layout), offset_(offset), parallel_(parallel), ways_(ways_of(task)) {}
 
   /// Joins within the blocks: the same whatever the order, but for parallel cells cut by a block's end.
   void add_rows(Cost& cost) const {

@@ -19,6 +19,7 @@ struct BlockWay {
 /// One box to order: where its two ends would best lie, in its own frame.
 struct BoxTask {
   const packing::BoxLayout* layout = nullptr;
+  std::vector<std::vector<Facing>> facings;   ///< by block: the sides its posts may look to (post_room.hpp)
   std::optional<Spot> near_first, near_last;  ///< of the first cell's negative post, of the last one's positive
   int cells_before = 0;        ///< cells of the string in the boxes before
 };

@@ -8,6 +8,7 @@
 
 #include "box_order.hpp"
 #include "live_pair.hpp"
+#include "post_room.hpp"
 #include "removable.hpp"
 
 namespace cellstow::wiring {
@@ -235,6 +236,32 @@ void check_spacing(const Work& work, Wiring& wiring) {
   }
 }
 
+/// Posts that look sideways: what is in front of them, and whether a hand gets in.
+void check_post_room(const Work& work, Wiring& wiring) {
+  const double needed_mm = post_room_needed_mm(work.cell);
+  for (const int box : wiring.box_order) {
+    std::optional<PostRoom> least;
+    int number = 0;
+    for (const WiredCell& cell : cells_in(wiring, box)) {
+      if (cell.setting.facing == Facing::up) continue;
+      const PostRoom room = room_before(layout_of(work, cell), block_of(work, cell), cell.setting.facing, work.offset, work.rules.flange + work.rules.wall + work.rules.liner);
+      if (room.cell == cell.cell && (!least || room.mm < least->mm)) least = room, number = cell.number;
+    }
+    if (!least || least->towards.empty()) continue;
+    const std::string& mark = work.boxes[static_cast<std::size_t>(box)].mark;
+    if (needed_mm > 0) {
+      wiring.checks.push_back(core::check_at_least(
+          "room before posts that look sideways", fmt::format("box {}, cell {}, towards {}", mark, number, least->towards), least->mm, needed_mm, "mm",
+          "from the case to what the posts look at, against what the posts stand out and 5 mm (common practice)",
+          "upright cells only (\"stances\"); or count posts, links and the room before them into the cell's \"height_mm\" and \"terminal_top_mm\", so that they are kept free"));
+    }
+    if (least->mm >= room_for_a_hand_mm) continue;
+    wiring.cautions.push_back(fmt::format("Box {}: posts look into a gap of {:.1f} mm, towards {}. No hand or spanner gets in there: each block is linked before it goes in, and its removable "
+                                          "link and cable ends need another way to be reached; else turn the layout.",
+                                          mark, least->mm, least->towards));
+  }
+}
+
 void say(const Work& work, Wiring& wiring) {
   wiring.notes.push_back(fmt::format(
       "{} inside the boxes, {} of link{}", wiring.jumpers == 0 ? std::string("no cable jumper") : wiring.jumpers == 1 ? "1 cable jumper" : fmt::format("{} cable jumpers", wiring.jumpers),
@@ -249,13 +276,6 @@ void say(const Work& work, Wiring& wiring) {
   for (const WiredCell& cell : wiring.cells) flat_groups = flat_groups || (work.parallel > 1 && block_of(work, cell).stance == survey::Stance::flat);
   if (passes) wiring.cautions.push_back("Some links pass a post of another voltage: they need an insulating sleeve over their whole length, and a cap on that post.");
   if (vent) wiring.cautions.push_back("Some links pass over the middle of a cell, where most cells have their vent: lay them to the side of it, at least 10 mm clear (common practice).");
-  for (const int box : wiring.box_order) {
-    const std::optional<double> gap_mm = narrowest_post_gap_mm(cells_in(wiring, box), *work.boxes[static_cast<std::size_t>(box)].layout);
-    if (!gap_mm || *gap_mm >= room_for_a_hand_mm) continue;
-    wiring.cautions.push_back(fmt::format("Box {}: posts look into a gap of {:.1f} mm between blocks. No hand or spanner gets in there: each block is linked before it goes in, and its removable "
-                                          "link and cable ends need another way to be reached; else turn the layout.",
-                                          work.boxes[static_cast<std::size_t>(box)].mark, *gap_mm));
-  }
   if (flat_groups) wiring.cautions.push_back("Cells in parallel lying flat: their joining bars cross the posts between; the links listed need bars of their own, set off from the posts and insulated.");
   if (work.parallel > 1) wiring.notes.push_back(fmt::format("{} cells side by side in parallel: links of one voltage that follow each other in a block may be one bar with a hole for every post", work.parallel));
 }
@@ -275,7 +295,7 @@ Wiring wire_string(const survey::Cell& cell, const survey::StringSpec& string, c
   }
   const Work work{cell, rules, boxes, std::max(1, string.parallel), *cell.terminal_offset, cell.voltage ? cell.voltage->max.value() : 0};
   wiring.box_order = order_boxes(boxes);
-  const StringOrder order = order_blocks(tasks_of(boxes, wiring.box_order), work.offset, work.parallel);
+  const StringOrder order = order_blocks(tasks_of(cell, rules, boxes, wiring.box_order), work.offset, work.parallel);
   wiring.fewest_proven = order.proven;
   add_cells(work, order, wiring);
   add_connections(work, wiring);
@@ -286,6 +306,7 @@ Wiring wire_string(const survey::Cell& cell, const survey::StringSpec& string, c
   add_boxes(work, wiring);
   check_pieces(work, wiring);
   check_spacing(work, wiring);
+  check_post_room(work, wiring);
   say(work, wiring);
   return wiring;
 }

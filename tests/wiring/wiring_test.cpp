@@ -224,6 +224,59 @@ TEST_CASE("on edge: posts that look at another row a few millimetres away are to
   CHECK(alone.cautions.empty());
 }
 
+namespace {
+
+/// Three cells on edge in a box whose walls stand so far before and behind the block's long sides; wall and liner 3 mm each.
+BoxLayout edge_box(double before, double behind) {
+  BoxLayout layout = layout_of(a_cell(), {{0, 0, 0, Run::u, 3, Stance::on_edge}});
+  const auto at = [](double u, double v) { return core::Point2{Length::from_mm(u), Length::from_mm(v)}; };
+  layout.outline = {at(-20, -behind - 6), at(230, -behind - 6), at(230, 250 + before + 6), at(-20, 250 + before + 6)};
+  return layout;
+}
+
+const core::Check& post_room(const Wiring& wiring) {
+  const auto found = std::find_if(wiring.checks.begin(), wiring.checks.end(), [](const core::Check& check) { return check.name == "room before posts that look sideways"; });
+  REQUIRE(found != wiring.checks.end());
+  return *found;
+}
+
+}  // namespace
+
+TEST_CASE("on edge: posts look to the side with room for them; where neither has it, a check tells by how much") {
+  // Posts stand out 20 mm, and 5 mm are kept beyond (common practice, no source): 25 mm.
+  for (const bool mirrored : {false, true}) {
+    CAPTURE(mirrored);
+    const BoxLayout layout = mirrored ? edge_box(24.9, 64) : edge_box(64, 24.9);
+    const Wiring wiring = wire(a_cell(), {layout});
+    for (const WiredCell& cell : wiring.cells) CHECK(cell.plus.v == (mirrored ? 0 : 250));
+    CHECK(post_room(wiring).value == Approx(64));
+    CHECK(post_room(wiring).limit == Approx(25));
+    CHECK(post_room(wiring).ok);
+    CHECK(wiring.cautions.empty());
+  }
+  const Wiring hand = wire(a_cell(), {edge_box(40, 24)});
+  CHECK(post_room(hand).ok);
+  REQUIRE(hand.cautions.size() == 1);
+  CHECK(hand.cautions[0].find("a gap of 40.0 mm, towards the box wall") != std::string::npos);
+  const Wiring tight = wire(a_cell(), {edge_box(14, 14)});
+  CHECK(post_room(tight).value == Approx(14));
+  CHECK_FALSE(post_room(tight).ok);
+  // Posts counted into the height ask for no more room; a hand still does not get in.
+  survey::Cell counted = a_cell();
+  counted.terminal_top = counted.height;
+  const Wiring flush = wire(counted, {edge_box(14, 14)});
+  CHECK(std::none_of(flush.checks.begin(), flush.checks.end(), [](const core::Check& check) { return check.name == "room before posts that look sideways"; }));
+  CHECK(flush.cautions.size() == 1);
+  // A fitting in front of the posts takes room as a wall does; one beside them does not.
+  BoxLayout fitted = edge_box(200, 10);
+  const auto mm = [](double value) { return Length::from_mm(value); };
+  packing::PlacedFitting fuse{"main fuse", survey::FittingPlace::beside, {{mm(60), mm(300), mm(0)}, {mm(120), mm(350), mm(180)}}};
+  fitted.fittings = {fuse};
+  CHECK(post_room(wire(a_cell(), {fitted})).value == Approx(50));
+  fitted.fittings[0].body.low.z = mm(165), fitted.fittings[0].body.high.z = mm(180);   // above the upper post: 90 + 60 mm, and half a lug
+  CHECK(post_room(wire(a_cell(), {fitted})).value == Approx(200));
+}
+
 TEST_CASE("nothing is said without the place of the posts") {
   survey::Cell cell = a_cell();
   cell.terminal_offset.reset();
