@@ -4,18 +4,22 @@
 #include <numeric>
 #include <optional>
 
+#include "bay_front.hpp"
 #include "pallet_bound.hpp"
 #include "pallet_front.hpp"
 
 namespace cellstow::packing {
 namespace {
 
-/// Cuts and fronts to look at for one count, first a little of each, then more.
-struct Share { long long cuts, fronts; };
-constexpr Share shares[] = {{100'000, 20'000}, {1'000'000, 150'000}, {10'000'000, 1'600'000}};
+/// Cuts to look at for one count, fronts kept side by side to find it, and fronts that it may be refused; first a little of each, then more.
+struct Share { long long cuts; std::size_t width; long long fronts; };
+constexpr Share shares[] = {{100'000, 10, 20'000}, {1'000'000, 30, 150'000}, {10'000'000, 300, 1'600'000}};
+constexpr long long most_fronts = 300'000;   ///< to find a count in one go
 
 /// Looking at a front takes about as long as looking at so many cuts.
 constexpr long long cuts_a_step = 32;
+/// And as so many fronts led on side by side.
+constexpr long long led_on_a_step = 4;
 
 /// Equal pallets whose colours are counted for one count.
 constexpr std::size_t colour_looks = 6;
@@ -67,10 +71,14 @@ bool impossible(const std::vector<SmallPallet>& equals, int cells) {
 
 struct Placed { SmallPallet small; std::vector<SmallCell> cells; };
 
+BayRegion region_of(const SmallPallet& small) { return {{0, small.length}, {0, small.width}, {1}}; }
+
 /// One count after the other, from the bound downwards.
 class Hunt {
  public:
-  explicit Hunt(const std::vector<SmallPallet>& equals) : equals_(equals), pieces_(equals.front()) {}
+  explicit Hunt(const std::vector<SmallPallet>& equals)
+      : equals_(equals), pieces_(equals.front()), lines_(region_of(equals.front()), equals.front().long_side, equals.front().short_side),
+        layers_(lines_, equals.front().long_side, equals.front().short_side) {}
 
   Placed run(PalletAnswer& answer, int effort) {
     bool sure = true;
@@ -100,6 +108,7 @@ class Hunt {
         if (told == Answer::reached) return told;
         cuts_end = told == Answer::refused;
       }
+      if (find_in_layers(cells, share.width, steps)) return Answer::reached;
       if (tight.empty()) continue;
       FrontSearch front(tight.front(), cells);
       const Answer told = front.run(effort * share.fronts, steps);
@@ -109,8 +118,22 @@ class Hunt {
     return Answer::given_up;
   }
 
+  bool find_in_layers(int cells, std::size_t width, long long& steps) {
+    long long led_on = 0;
+    const bool found = layers_.run(cells, width, most_fronts, led_on) == Answer::reached;
+    steps += led_on / led_on_a_step;
+    if (!found) return false;
+    front_ = Placed{equals_.front(), {}};
+    for (const PalletCell& cell : layers_.cells()) {
+      front_->cells.push_back({static_cast<int>(cell.x), static_cast<int>(cell.y), cell.along_length});
+    }
+    return true;
+  }
+
   const std::vector<SmallPallet>& equals_;
   PieceSearch pieces_;
+  BayLines lines_;
+  BayFrontSearch layers_;
   std::optional<Placed> front_;
 };
 
