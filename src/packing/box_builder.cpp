@@ -110,21 +110,22 @@ BoxInPlan make_box(const Setup& setup, TieredRows rows) {
 bool finish_outline(const Setup& setup, const region::FreePlan& plan, Um more_x, Um more_y,
                     BoxInPlan& box, OutlineAnswer& answer) {
   const std::vector<RectUm> all = box.contents.all();
+  const auto keeps_reliefs = [&] { return relief_kept(box.outline, all, (setup.rules.flange + setup.rules.wall).um(), setup.rules.corner_relief.um()); };
   if (setup.any_outline) {
     if (auto hull = convex_outline(plan, all, setup.shell, setup.most_corners)) {
       box.outline = *hull;
-      if (relief_kept(box.outline, all, (setup.rules.flange + setup.rules.wall).um(), setup.rules.corner_relief.um())) return true;
+      if (keeps_reliefs()) return true;
     }
     if (auto tangents = tangent_outline(plan, all, setup.shell, setup.most_corners)) {
       box.outline = *tangents;
-      if (relief_kept(box.outline, all, setup.rules.wall.um(), setup.rules.corner_relief.um())) return true;
+      if (keeps_reliefs()) return true;
     }
   }
   answer = right_angled_outline(plan, all, setup.shell + more_x, setup.shell + more_y);
   if (answer.fault != OutlineFault::none) return false;
   if (answer.outline.size() > setup.most_corners) return false;
   box.outline = answer.outline;
-  return relief_kept(box.outline, all, (setup.rules.flange + setup.rules.wall).um(), setup.rules.corner_relief.um());
+  return keeps_reliefs();
 }
 
 std::optional<BoxInPlan> BoxBuilder::build(const region::FreePlan& plan, const region::FreePlan& outside,
