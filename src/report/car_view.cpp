@@ -87,32 +87,61 @@ void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearL
   }
 }
 
+/// Numbers in the squares, of all seats at one place; the names stand below the pictures.
 void draw_seats(Drawing& out, const Picture& view, const survey::Car& car, NearLabels& labels) {
-  for (const survey::Seat& seat : car.seats) {
-    const Flat at = seen(view.look, seat.at);
-    const Spot spot = view.at(at);
+  constexpr double half = 3.2, one_place = 1;
+  std::vector<Spot> spots;
+  for (const survey::Seat& seat : car.seats) spots.push_back(view.at(seen(view.look, seat.at)));
+  const auto at_one_place = [](const Spot& p, const Spot& q) { return std::hypot(p.x - q.x, p.y - q.y) < one_place; };
+  for (std::size_t i = 0; i < spots.size(); ++i) {
+    const Flat at = seen(view.look, car.seats[i].at);
     if (at.a < view.extent.a_low || at.a > view.extent.a_high || at.b < view.extent.b_low || at.b > view.extent.b_high) continue;
-    const double half = 3.2;
-    out.items.emplace_back(Stroke{corners({spot.x - half, spot.y - half, spot.x + half, spot.y + half}), true, Pen::inner, Fill::none});
-    labels.block({spot.x - half, spot.y - half, spot.x + half, spot.y + half});
-    if (view.look == Look::from_above) labels.place(out, spot, half + 0.8, {{}, shortened(seat.name, 24), 2.8, Anchor::start, false, false});
+    if (std::any_of(spots.begin(), spots.begin() + static_cast<std::ptrdiff_t>(i), [&](const Spot& before) { return at_one_place(before, spots[i]); })) continue;
+    const Spot& spot = spots[i];
+    const Patch square{spot.x - half, spot.y - half, spot.x + half, spot.y + half};
+    out.items.emplace_back(Stroke{corners(square), true, Pen::inner, Fill::paper});
+    std::string numbers;
+    for (std::size_t j = i; j < spots.size(); ++j) {
+      if (at_one_place(spots[j], spot)) numbers += (numbers.empty() ? "" : " ") + number(static_cast<double>(j + 1));
+    }
+    const Label label{spot, numbers, 3, Anchor::middle, false, false};
+    if (!labels.is_free(text_patch(label))) continue;
+    labels.block(square);
+    out.items.emplace_back(label);
   }
 }
 
 /// Open ring before, filled after: told apart without colour.
-void draw_gravity(Drawing& out, const Picture& view, const plan::Plan& plan, NearLabels& labels) {
-  for (const Gravity& g : centres(plan)) {
-    const Spot ring = view.at(seen(view.look, g.x, g.y, g.z));
-    labels.block({ring.x - 2, ring.y - 2, ring.x + 2, ring.y + 2});
-  }
+void draw_gravity(Drawing& out, const Picture& view, const plan::Plan& plan) {
   for (const Gravity& g : centres(plan)) {
     const Flat at = seen(view.look, g.x, g.y, g.z);
     if (!std::isfinite(at.a) || !std::isfinite(at.b)) continue;
     const Spot spot = view.at(at);
     if (spot.x < 4 || spot.x > sheet - 4 || spot.y < view.top || spot.y > view.bottom()) continue;
     out.items.emplace_back(Ring{spot, 1.6, Pen::wall, g.solid ? Fill::ink : Fill::paper});
-    labels.place(out, spot, 2.6, {{}, std::string("centre of gravity, ") + g.text, 2.8, Anchor::start, false, false});
   }
+}
+
+/// What rings and numbers stand for. @return where the last line stands
+double draw_legend(Drawing& out, const survey::Car& car, const plan::Plan& plan, double y) {
+  constexpr double letter = 2.8, line = 4.2;
+  double x = 1;
+  for (const Gravity& g : centres(plan)) {
+    const std::string name = std::string("centre of gravity, ") + g.text;
+    out.items.emplace_back(Ring{{x + 1.6, y}, 1.6, Pen::wall, g.solid ? Fill::ink : Fill::paper});
+    out.items.emplace_back(Label{{x + 4.4, y}, name, letter, Anchor::start, false, false});
+    x += 4.4 + text_width(name, letter, false) + 6;
+  }
+  if (x > 1) y += line;
+  std::string seats;
+  for (std::size_t i = 0; i < car.seats.size(); ++i) {
+    seats += (i > 0 ? "; " : "") + number(static_cast<double>(i + 1)) + " " + car.seats[i].name;
+  }
+  for (const std::string& text : wrap(seats, letter, sheet - 2)) {
+    out.items.emplace_back(Label{{1, y}, text, letter, Anchor::start, false, false});
+    y += line;
+  }
+  return y;
 }
 
 /// Room for the wheels, a little more at both ends, and every box.
@@ -146,16 +175,17 @@ std::optional<Drawing> car_drawing(const survey::Job& job, const plan::Plan& pla
   const double scale = scale_for(length, plan_extent.b_high - plan_extent.b_low, 174, 100);
   const Picture above = picture(Look::from_above, plan_extent, scale, 14);
   const Picture side = picture(Look::from_left, side_extent, scale, above.bottom() + 6);
-  Drawing out{"car", "the car with its boxes, from above and from the left", sheet, side.bottom() + 9, "1:" + number(scale), {}};
+  Drawing out{"car", "the car with its boxes, from above and from the left", sheet, 0, "1:" + number(scale), {}};
   out.items.emplace_back(Label{{1, 4}, "The car with its boxes, 1:" + number(scale), 4.2, Anchor::start, true, false});
   out.items.emplace_back(Label{{1, 9.5}, "Front to the left. From above (right side of the car upward) and from the left.", 2.8, Anchor::start, false, false});
   out.items.emplace_back(Label{{1, side.bottom() + 5}, "Wheels and ends of the car are drawn for the eye only; axles, boxes, seats and centres of gravity are to scale.", 2.6, Anchor::start, false, false});
+  out.height = draw_legend(out, car, plan, side.bottom() + 10);
   for (const Picture& view : {above, side}) {
     NearLabels labels({1, view.top, sheet - 1, view.bottom()});
     draw_wheels(out, view, car);
     draw_boxes(out, view, plan, labels);
     draw_seats(out, view, car, labels);
-    draw_gravity(out, view, plan, labels);
+    draw_gravity(out, view, plan);
   }
   return out;
 }
