@@ -78,6 +78,7 @@ void draw_boxes(Drawing& out, const Picture& view, const plan::Plan& plan, NearL
       const Patch patch = rectangle(view.at({extent.a_low, extent.b_low}), view.at({extent.a_high, extent.b_high}));
       out.items.emplace_back(Stroke{view.look == Look::from_above ? outline : corners(patch), true, Pen::wall, Fill::cell});
       Label label{name_place(view, layout, patch), shortened(box.box.mark, 6), 3.6, Anchor::middle, true, false};
+      while (label.size > 2 && text_width(label.text, label.size, true) + 1.2 > patch.width()) label.size -= 0.2;
       const double half = text_width(label.text, label.size, true) / 2 + 0.6;
       if (patch.width() > 2 * half) label.at.x = std::clamp(label.at.x, patch.left + half, patch.right - half);
       if (!labels.is_free(text_patch(label))) continue;

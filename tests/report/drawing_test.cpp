@@ -79,6 +79,45 @@ TEST_CASE("looks: front is left and right is up from above, left is left from be
   CHECK(behind.b == 3);
 }
 
+TEST_CASE("way in: a tilted pass tells between which angles it goes") {
+  const fixture::Case c = fixture::two_cavities();   // 28 to 51 degrees
+  bool told = false;
+  for (const Drawing& drawing : all_drawings(c.job, c.plan)) {
+    for (const Item& item : drawing.items) {
+      const auto* label = std::get_if<Label>(&item);
+      told |= label && label->text.find("any angle from 28 to 51") != std::string::npos;
+    }
+  }
+  CHECK(told);
+}
+
+TEST_CASE("car: no lettering lies across the edge of a box, and every seat is named once") {
+  for (const fixture::Case& c : cases()) {
+    const auto car = car_drawing(c.job, c.plan);
+    if (!car) continue;
+    std::string all_text;
+    for (const Item& item : car->items) {
+      const auto* label = std::get_if<Label>(&item);
+      if (!label) continue;
+      all_text += label->text + "\n";
+      const Patch patch = text_patch(*label);
+      for (const Item& other : car->items) {
+        const auto* edge = std::get_if<Stroke>(&other);
+        if (!edge || edge->pen != Pen::wall) continue;
+        for (std::size_t i = 0; i < edge->points.size(); ++i) {
+          const Spot &a = edge->points[i], &b = edge->points[(i + 1) % edge->points.size()];
+          CAPTURE(label->text);
+          for (int step = 0; step <= 200; ++step) {
+            const double x = a.x + (b.x - a.x) * step / 200, y = a.y + (b.y - a.y) * step / 200;
+            REQUIRE_FALSE((x > patch.left && x < patch.right && y > patch.top && y < patch.bottom));
+          }
+        }
+      }
+    }
+    for (const auto& seat : c.job.car->seats) CHECK(all_text.find(" " + seat.name.substr(0, 6)) != std::string::npos);
+  }
+}
+
 TEST_CASE("drawings: every cell that nothing hides carries its number") {
   const fixture::Case c = fixture::two_cavities();
   const Drawing view = all_drawings(c.job, c.plan)[2];
