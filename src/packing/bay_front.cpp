@@ -5,10 +5,9 @@
 namespace cellstow::packing {
 namespace {
 
-/// A front is worth so many shares of a cell less for every stretch: steps hold less than they leave free. Of 2 to 16 tried on random regions 4 found most.
+/// A front is worth so many shares of a cell less for every stretch: what lies between steps is hard to fill. Of nothing, an eighth and a quarter
+/// of a cell, tried on sixteen random regions, the quarter finds as much as the eighth in three quarters of its work, nothing finds less.
 constexpr Um cell_shares_a_stretch = 4;
-
-std::size_t index(Line line) { return static_cast<std::size_t>(line); }
 
 /// The next line at which a cell can begin, the last line when there is none.
 Line next_place(const BayAxis& axis, Line line) {
@@ -22,29 +21,23 @@ BayFrontSearch::BayFrontSearch(const BayLines& lines, Um long_side, Um short_sid
     : lines_(lines), long_side_(long_side), short_side_(short_side) {}
 
 Answer BayFrontSearch::run(int cells, std::size_t width, long long budget, long long& steps) {
+  if (!first_front(cells)) return Answer::refused;
   left_ = budget;
-  bool all_kept = true;
-  Answer answer = Answer::refused;
-  if (first_front(cells)) {
-    for (int count = 1; count <= cells; ++count) {
-      last_cell_ = count == cells;
-      next_.fronts.clear();
-      next_.stretches.clear();
-      seen_.clear();
-      for (const Front& front : layer_.fronts) lead_on(front);
-      if (next_.fronts.empty() || left_ <= 0) break;
-      all_kept = narrow(width) && all_kept;
-      std::swap(layer_, next_);
-      if (last_cell_) answer = Answer::reached;
-    }
-    if (answer == Answer::reached) {
-      tell_cells(layer_.fronts.front().last);
-    } else if (!all_kept || left_ <= 0) {
-      answer = Answer::given_up;
-    }
+  bool all_kept = true, reached = false;
+  for (int count = 1; count <= cells && !reached; ++count) {
+    last_cell_ = count == cells;
+    next_.fronts.clear();
+    next_.stretches.clear();
+    seen_.clear();
+    for (const Front& front : layer_.fronts) lead_on(front);
+    if (next_.fronts.empty() || left_ <= 0) break;
+    all_kept = narrow(width) && all_kept;
+    std::swap(layer_, next_);
+    reached = last_cell_;
   }
   steps += budget - left_;
-  return answer;
+  if (reached) tell_cells(layer_.fronts.front().last);
+  return reached ? Answer::reached : all_kept && left_ > 0 ? Answer::refused : Answer::given_up;
 }
 
 /// False when so many cells are ruled out at once.
@@ -116,7 +109,9 @@ bool BayFrontSearch::narrow(std::size_t width) {
 
 void BayFrontSearch::tell_cells(std::int32_t last) {
   reached_.clear();
-  for (std::int32_t at = last; at >= 0; at = placed_[static_cast<std::size_t>(at)].before) reached_.push_back(placed_[static_cast<std::size_t>(at)].cell);
+  for (std::int32_t at = last; at >= 0; at = placed_[static_cast<std::size_t>(at)].before) {
+    reached_.push_back(placed_[static_cast<std::size_t>(at)].cell);
+  }
 }
 
 std::size_t BayFrontSearch::lowest() const {

@@ -159,12 +159,12 @@ void BayLines::list_open_across() {
 
 Um BayLines::free_area(Line x_low, Line x_high, Line y_low, Line y_high) const {
   if (is_free(x_low, x_high, y_low, y_high)) return x_.span(x_low, x_high) * y_.span(y_low, y_high);
-  const Um from_x = x_.at[static_cast<std::size_t>(x_low)], to_x = x_.at[static_cast<std::size_t>(x_high)];
-  const Um from_y = y_.at[static_cast<std::size_t>(y_low)], to_y = y_.at[static_cast<std::size_t>(y_high)];
+  const Um from_x = x_.at[index(x_low)], to_x = x_.at[index(x_high)];
+  const Um from_y = y_.at[index(y_low)], to_y = y_.at[index(y_high)];
   Um area = 0;
-  for (std::size_t i = x_.slab[static_cast<std::size_t>(x_low)]; i <= x_.slab_before[static_cast<std::size_t>(x_high)]; ++i) {
+  for (std::size_t i = x_.slab[index(x_low)]; i <= x_.slab_before[index(x_high)]; ++i) {
     const Um width = std::min(to_x, region_.x[i + 1]) - std::max(from_x, region_.x[i]);
-    for (std::size_t j = y_.slab[static_cast<std::size_t>(y_low)]; j <= y_.slab_before[static_cast<std::size_t>(y_high)]; ++j) {
+    for (std::size_t j = y_.slab[index(y_low)]; j <= y_.slab_before[index(y_high)]; ++j) {
       if (region_.is_free(i, j)) area += width * (std::min(to_y, region_.y[j + 1]) - std::max(from_y, region_.y[j]));
     }
   }
@@ -173,8 +173,8 @@ Um BayLines::free_area(Line x_low, Line x_high, Line y_low, Line y_high) const {
 
 bool BayLines::is_free(Line x_low, Line x_high, Line y_low, Line y_high) const {
   const std::size_t rows = region_.rows() + 1;
-  const std::size_t i = x_.slab[static_cast<std::size_t>(x_low)] * rows, k = (x_.slab_before[static_cast<std::size_t>(x_high)] + 1) * rows;
-  const std::size_t j = y_.slab[static_cast<std::size_t>(y_low)], m = y_.slab_before[static_cast<std::size_t>(y_high)] + 1;
+  const std::size_t i = x_.slab[index(x_low)] * rows, k = (x_.slab_before[index(x_high)] + 1) * rows;
+  const std::size_t j = y_.slab[index(y_low)], m = y_.slab_before[index(y_high)] + 1;
   return walls_[k + m] - walls_[i + m] - walls_[k + j] + walls_[i + j] == 0;
 }
 

@@ -11,6 +11,7 @@ namespace cellstow::packing {
 /// Index of a line.
 using Line = std::int32_t;
 inline constexpr Line no_line = -1;
+inline std::size_t index(Line line) { return static_cast<std::size_t>(line); }
 
 /// Rising sums of cell sides, from 0 to the longest length asked for.
 class SideSums {
@@ -36,8 +37,8 @@ struct BayAxis {
   std::vector<Line> past_long, past_short;  ///< where a cell that begins here ends; no_line when that is outside
 
   Line last() const { return static_cast<Line>(at.size()) - 1; }
-  bool is_place(Line line) const { return place[static_cast<std::size_t>(line)] == line; }
-  Um span(Line low, Line high) const { return at[static_cast<std::size_t>(high)] - at[static_cast<std::size_t>(low)]; }
+  bool is_place(Line line) const { return place[index(line)] == line; }
+  Um span(Line low, Line high) const { return at[index(high)] - at[index(low)]; }
 };
 
 /// A packing can be pushed until no cell can move to the low side of either axis; every cell then begins at a wall or where a chain of cells
@@ -57,9 +58,9 @@ class BayLines {
   bool is_free(Line x_low, Line x_high, Line y_low, Line y_high) const;
   bool row_is_free(std::size_t row) const { return free_rows_[row]; }
   /// What lines up a column of the region leave open from a line on. um a line
-  Um open_up(std::size_t column, Line from) const { return open_up_[column * y_.at.size() + static_cast<std::size_t>(from)]; }
+  Um open_up(std::size_t column, Line from) const { return open_up_[column * y_.at.size() + index(from)]; }
   /// What lines across the whole region leave open from a line on. um2
-  Um open_across(Line from) const { return open_across_[static_cast<std::size_t>(from)]; }
+  Um open_across(Line from) const { return open_across_[index(from)]; }
 
  private:
   void list_open_up();

@@ -2,7 +2,6 @@
 /// Right-angled regions of the plan. Internal to packing.
 
 #include <string>
-#include <string>
 #include <vector>
 
 #include "cellstow/region/free_plan.hpp"

@@ -1,11 +1,12 @@
 #include "box_order.hpp"
-#include "post_room.hpp"
 
 #include <algorithm>
 #include <cctype>
 #include <cmath>
 #include <numeric>
 #include <tuple>
+
+#include "post_room.hpp"
 
 namespace cellstow::wiring {
 namespace {

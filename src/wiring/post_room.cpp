@@ -55,9 +55,9 @@ double post_room_needed_mm(const survey::Cell& cell) {
   return out_mm > 0 ? out_mm + clear_of_posts_mm : 0;
 }
 
-PostRoom room_before(const packing::BoxLayout& layout, const packing::Block& block, Facing facing, core::Length offset, core::Length wall_and_liner) {
+std::optional<PostRoom> room_before(const packing::BoxLayout& layout, const packing::Block& block, Facing facing, core::Length offset, const survey::Rules& rules) {
   PostRoom least{0, std::numeric_limits<double>::infinity(), ""};
-  const std::vector<core::Point2> walls = layout.outline.empty() ? layout.outline : box::inset(layout.outline, wall_and_liner);
+  const std::vector<core::Point2> walls = layout.outline.empty() ? layout.outline : box::inset(layout.outline, rules.flange + rules.wall + rules.liner);
   for (std::size_t i = 0; i < layout.cells.size(); ++i) {
     const packing::PlacedCell& cell = layout.cells[i];
     if (cell.block != block.id) continue;
@@ -76,6 +76,7 @@ PostRoom room_before(const packing::BoxLayout& layout, const packing::Block& blo
     }
     if (room.mm < least.mm) least = room;
   }
+  if (least.towards.empty()) return std::nullopt;
   return least;
 }
 
@@ -88,8 +89,8 @@ std::vector<std::vector<Facing>> facings_of(const survey::Cell& cell, const surv
     }
     std::vector<Facing> roomy;
     for (const Facing facing : {Facing::rising, Facing::falling}) {
-      const PostRoom room = room_before(layout, block, facing, *cell.terminal_offset, rules.flange + rules.wall + rules.liner);
-      if (room.mm >= post_room_needed_mm(cell)) roomy.push_back(facing);
+      const std::optional<PostRoom> room = room_before(layout, block, facing, *cell.terminal_offset, rules);
+      if (!room || room->mm >= post_room_needed_mm(cell)) roomy.push_back(facing);
     }
     all.push_back(roomy.empty() ? std::vector{Facing::rising, Facing::falling} : roomy);
   }

@@ -1,6 +1,7 @@
 #pragma once
 /// Room in front of posts that look sideways. Internal to wiring.
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,8 +25,8 @@ double post_room_needed_mm(const survey::Cell& cell);
 
 /// The least room before the posts of one block, when they look to that side; 12.5 mm either side of a post count (half a lug, common practice).
 /// @pre facing is rising or falling
-/// @return a room without an end when nothing is there
-PostRoom room_before(const packing::BoxLayout& layout, const packing::Block& block, Facing facing, core::Length offset, core::Length wall_and_liner);
+/// @return nothing when nothing is there
+std::optional<PostRoom> room_before(const packing::BoxLayout& layout, const packing::Block& block, Facing facing, core::Length offset, const survey::Rules& rules);
 
 /// The sides that the posts of every block may look to: where there is room, or every side its stance allows when none has room.
 std::vector<std::vector<Facing>> facings_of(const survey::Cell& cell, const survey::Rules& rules, const packing::BoxLayout& layout);

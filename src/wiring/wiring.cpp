@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <utility>
 
 #include "box_order.hpp"
 #include "live_pair.hpp"
@@ -236,20 +237,29 @@ void check_spacing(const Work& work, Wiring& wiring) {
   }
 }
 
+/// The least room before posts that look sideways; blocks are passed whole, one after the other.
+std::optional<PostRoom> least_post_room(const Work& work, const std::vector<WiredCell>& cells) {
+  std::optional<PostRoom> least;
+  int last_block = 0;
+  for (const WiredCell& cell : cells) {
+    const packing::Block& block = block_of(work, cell);
+    if (cell.setting.facing == Facing::up || std::exchange(last_block, block.id) == block.id) continue;
+    const std::optional<PostRoom> room = room_before(layout_of(work, cell), block, cell.setting.facing, work.offset, work.rules);
+    if (room && (!least || room->mm < least->mm)) least = room;
+  }
+  return least;
+}
+
 /// Posts that look sideways: what is in front of them, and whether a hand gets in.
 void check_post_room(const Work& work, Wiring& wiring) {
   const double needed_mm = post_room_needed_mm(work.cell);
   for (const int box : wiring.box_order) {
-    std::optional<PostRoom> least;
-    int number = 0;
-    for (const WiredCell& cell : cells_in(wiring, box)) {
-      if (cell.setting.facing == Facing::up) continue;
-      const PostRoom room = room_before(layout_of(work, cell), block_of(work, cell), cell.setting.facing, work.offset, work.rules.flange + work.rules.wall + work.rules.liner);
-      if (room.cell == cell.cell && (!least || room.mm < least->mm)) least = room, number = cell.number;
-    }
-    if (!least || least->towards.empty()) continue;
+    const std::vector<WiredCell> cells = cells_in(wiring, box);
+    const std::optional<PostRoom> least = least_post_room(work, cells);
+    if (!least) continue;
     const std::string& mark = work.boxes[static_cast<std::size_t>(box)].mark;
     if (needed_mm > 0) {
+      const int number = std::find_if(cells.begin(), cells.end(), [&](const WiredCell& cell) { return cell.cell == least->cell; })->number;
       wiring.checks.push_back(core::check_at_least(
           "room before posts that look sideways", fmt::format("box {}, cell {}, towards {}", mark, number, least->towards), least->mm, needed_mm, "mm",
           "from the case to what the posts look at, against what the posts stand out and 5 mm (common practice)",
